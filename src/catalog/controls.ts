@@ -1,0 +1,101 @@
+import type { Entry } from './source.ts';
+
+const PSI = 6.894757;
+const GPM = 227.1247;
+
+export interface Filter extends Entry {
+  readonly mesh: number;
+  readonly openingMicron: number;
+  /** Clean loss at the rated flow, kPa; loss grows with the square of flow (common practice). */
+  readonly ratedFlowLph: number;
+  readonly cleanLossKpa: number;
+}
+
+export interface Regulator extends Entry {
+  readonly minFlowLph: number;
+  readonly maxFlowLph: number;
+  /** Pressure that the inlet must have above the setting, kPa, so that the outlet reaches it at full flow. */
+  readonly headroomKpa: number;
+  readonly settingsKpa: readonly number[];
+}
+
+const filterSource = 'opening: US sieve chart; loss 3 psi or less clean at rated flow: common practice';
+const windowSource = 'common practice: usual flow windows and settings, from memory';
+const settingsKpa = [10, 15, 20, 25, 30, 40].map((psi) => psi * PSI);
+
+export const FILTERS: readonly Filter[] = [
+  {
+    id: 'screen-155',
+    name: 'screen filter, 150 mesh',
+    mesh: 150,
+    openingMicron: 100,
+    ratedFlowLph: 8 * GPM,
+    cleanLossKpa: 3 * PSI,
+    source: filterSource,
+  },
+  {
+    id: 'screen-200',
+    name: 'screen filter, 200 mesh',
+    mesh: 200,
+    openingMicron: 74,
+    ratedFlowLph: 8 * GPM,
+    cleanLossKpa: 3 * PSI,
+    source: filterSource,
+  },
+  {
+    id: 'disc-120',
+    name: 'disc filter, 120 mesh',
+    mesh: 120,
+    openingMicron: 125,
+    ratedFlowLph: 20 * GPM,
+    cleanLossKpa: 3 * PSI,
+    source: filterSource,
+  },
+];
+
+export const REGULATORS: readonly Regulator[] = [
+  {
+    id: 'window-0.1-8',
+    name: '0.1 to 8 gpm',
+    minFlowLph: 0.1 * GPM,
+    maxFlowLph: 8 * GPM,
+    headroomKpa: 5 * PSI,
+    settingsKpa,
+    source: windowSource,
+  },
+  {
+    id: 'window-0.5-15',
+    name: '0.5 to 15 gpm',
+    minFlowLph: 0.5 * GPM,
+    maxFlowLph: 15 * GPM,
+    headroomKpa: 5 * PSI,
+    settingsKpa,
+    source: windowSource,
+  },
+  {
+    id: 'window-2-20',
+    name: '2 to 20 gpm',
+    minFlowLph: 2 * GPM,
+    maxFlowLph: 20 * GPM,
+    headroomKpa: 5 * PSI,
+    settingsKpa,
+    source: windowSource,
+  },
+  {
+    id: 'window-10-32',
+    name: '10 to 32 gpm',
+    minFlowLph: 10 * GPM,
+    maxFlowLph: 32 * GPM,
+    headroomKpa: 5 * PSI,
+    settingsKpa,
+    source: windowSource,
+  },
+];
+
+export function filterById(id: string): Filter | undefined {
+  return FILTERS.find((filter) => filter.id === id);
+}
+
+export function regulatorById(id: string): Regulator | undefined {
+  return REGULATORS.find((regulator) => regulator.id === id);
+}

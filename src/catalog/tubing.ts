@@ -1,0 +1,81 @@
+import type { Entry } from './source.ts';
+
+/** A family of drip tubing. Makers differ by a few hundredths of an inch: measure before buying fittings. */
+export interface Tubing extends Entry {
+  readonly innerDiameterMm: number;
+  readonly outerDiameterMm: number;
+  /** What it is made for: dripline, blank tubing or feeder. */
+  readonly use: 'inline' | 'blank' | 'feeder';
+}
+
+const generic = 'common practice: generic tubing family, inside and outside diameter as commonly sold';
+
+export const TUBING: readonly Tubing[] = [
+  {
+    id: 'inline-17',
+    name: '17 mm dripline',
+    innerDiameterMm: 14.2,
+    outerDiameterMm: 17,
+    use: 'inline',
+    source: generic,
+  },
+  {
+    id: 'inline-16',
+    name: '16 mm dripline',
+    innerDiameterMm: 13.8,
+    outerDiameterMm: 16,
+    use: 'inline',
+    source: generic,
+  },
+  {
+    id: 'inline-quarter',
+    name: '1/4 in dripline',
+    innerDiameterMm: 4.3,
+    outerDiameterMm: 6.35,
+    use: 'inline',
+    source: generic,
+  },
+  {
+    id: 'blank-half-600',
+    name: '1/2 in tubing, 0.600 in bore',
+    innerDiameterMm: 15.24,
+    outerDiameterMm: 17.78,
+    use: 'blank',
+    source: generic,
+  },
+  {
+    id: 'blank-half-520',
+    name: '1/2 in tubing, 0.520 in bore',
+    innerDiameterMm: 13.21,
+    outerDiameterMm: 15.75,
+    use: 'blank',
+    source: generic,
+  },
+  {
+    id: 'blank-three-quarter',
+    name: '3/4 in tubing, 0.820 in bore',
+    innerDiameterMm: 20.83,
+    outerDiameterMm: 23.88,
+    use: 'blank',
+    source: generic,
+  },
+  {
+    id: 'feeder-quarter',
+    name: '1/4 in feeder tube, 0.170 in bore',
+    innerDiameterMm: 4.32,
+    outerDiameterMm: 6.35,
+    use: 'feeder',
+    source: generic,
+  },
+];
+
+/** The feeder tube laid between a run and an outlet that sits off it. */
+export const FEEDER = TUBING.find((tubing) => tubing.use === 'feeder')!;
+
+export function tubingById(id: string): Tubing | undefined {
+  return TUBING.find((tubing) => tubing.id === id);
+}
+
+export function tubingFor(use: Tubing['use']): readonly Tubing[] {
+  return TUBING.filter((tubing) => tubing.use === use);
+}

@@ -1,0 +1,257 @@
+import type { Path, Point, Ring } from '../base/point.ts';
+import type { Table } from '../base/table.ts';
+
+/** What each record of a plan means. Facts only: nothing here is computed from something else here. */
+
+/** Names and notes for the title block. */
+export interface Site {
+  readonly name: string;
+  readonly client: string;
+  readonly address: string;
+  readonly drawnBy: string;
+  readonly date: string;
+  readonly notes: string;
+  /** Direction of north on the plan, degrees clockwise from straight up. */
+  readonly northDeg: number;
+}
+
+/** A line measured on the ground and marked on the photo; pixels from the photo's upper left corner, y down. */
+export interface PhotoMeasure {
+  readonly a: Point;
+  readonly b: Point;
+  readonly lengthM: number;
+  /** `fit` lines set the scale, the `check` line only tests it. */
+  readonly role: 'fit' | 'check';
+}
+
+/** The picture under the plan. The picture's bytes are kept apart, by `pictureId`. */
+export interface SitePhoto {
+  readonly pictureId: string;
+  readonly name: string;
+  readonly widthPx: number;
+  readonly heightPx: number;
+  /** Where the photo's upper left corner lies on the plan. */
+  readonly corner: Point;
+  /** Counter-clockwise turn of the photo about its corner, degrees. */
+  readonly turnDeg: number;
+  /** Width on the ground that is assumed until measures fix the scale, metres. */
+  readonly assumedWidthM: number;
+  readonly measures: readonly PhotoMeasure[];
+  /** 0 (invisible) to 1 (full strength). */
+  readonly strength: number;
+}
+
+export type AreaUse = 'bed' | 'paving' | 'lawn';
+export interface Area {
+  readonly id: string;
+  readonly use: AreaUse;
+  readonly name: string;
+  readonly outline: Ring;
+  readonly holes: readonly Ring[];
+}
+
+/** A spot height, metres above the plan's datum. */
+export interface Level {
+  readonly id: string;
+  readonly at: Point;
+  readonly zM: number;
+}
+
+export type PlantClass = 'tree' | 'shrub' | 'perennial' | 'groundcover';
+export type WaterUse = 'high' | 'moderate' | 'low' | 'very low';
+export interface Plant {
+  readonly id: string;
+  readonly at: Point;
+  /** Species or kind, as typed. */
+  readonly name: string;
+  readonly plantClass: PlantClass;
+  /** Canopy diameters, metres; `null` is not measured. */
+  readonly canopyNowM: number | null;
+  readonly canopyMatureM: number;
+  readonly rootBallM: number | null;
+  readonly waterUse: WaterUse | null;
+}
+
+/** A pressure measured while water flows. */
+export interface WorkingPoint {
+  readonly pressureKpa: number;
+  readonly flowLph: number;
+}
+
+/** The water service up to the valves; `null` is not measured. */
+export interface WaterService {
+  readonly staticKpa: number | null;
+  readonly workingPoints: readonly WorkingPoint[];
+  readonly meterSize: string | null;
+  readonly serviceSize: string | null;
+  readonly serviceMaterial: string | null;
+  readonly serviceLengthM: number | null;
+  readonly backflowType: string | null;
+  readonly backflowSize: string | null;
+  readonly recycledWater: boolean | null;
+  readonly flowSensor: boolean | null;
+  readonly masterValve: string | null;
+}
+
+/** Where a zone's water starts on the plan: its valve. */
+export interface Supply {
+  readonly id: string;
+  readonly name: string;
+  readonly at: Point;
+  /** Height typed for this point, metres; `null` takes it from the ground. */
+  readonly zM: number | null;
+  /** Pressure here with no flow, kPa; `null` takes the water service's static pressure. */
+  readonly pressureKpa: number | null;
+  readonly valveSize: string | null;
+  readonly valveType: string | null;
+  readonly minFlowLph: number | null;
+  readonly maxFlowLph: number | null;
+  readonly zone: string | null;
+}
+
+export type HeadFate = 'undecided' | 'tie-in' | 'cap' | 'cut off' | 'keep';
+/** Ground that a head wets: a sector (degrees counter-clockwise from east) or a strip along its own direction. */
+export type HeadPattern =
+  | {
+      readonly kind: 'sector';
+      readonly radiusM: number;
+      readonly startDeg: number;
+      readonly sweepDeg: number;
+    }
+  | {
+      readonly kind: 'strip';
+      readonly lengthM: number;
+      readonly widthM: number;
+      readonly directionDeg: number | null;
+    };
+
+/** An existing spray outlet. */
+export interface Head {
+  readonly id: string;
+  readonly at: Point;
+  readonly flowLph: number | null;
+  readonly pattern: HeadPattern | null;
+  readonly waters: 'bed' | 'lawn';
+  readonly fate: HeadFate;
+  readonly zone: string | null;
+  readonly note: string;
+}
+
+/** A straight piece of existing buried pipe. */
+export interface LateralPipe {
+  readonly id: string;
+  readonly from: string;
+  readonly to: string;
+  readonly a: Point;
+  readonly b: Point;
+  /** Nominal size as written on the pipe, e.g. `3/4`. */
+  readonly size: string | null;
+  readonly material: string | null;
+  readonly measured: boolean;
+  readonly zone: string | null;
+}
+
+/** Filter and pressure regulator at one place. Ids name catalog entries. */
+export interface ControlSet {
+  readonly id: string;
+  readonly name: string;
+  readonly at: Point;
+  readonly filter: string;
+  readonly regulator: string;
+  /** Set pressure, kPa. */
+  readonly setKpa: number;
+}
+
+/** How an outlet is made: a catalog law by id with its rated flow. */
+export interface OutletChoice {
+  readonly law: string;
+  readonly ratedFlowLph: number;
+}
+
+/** Built-in emitters of a run of dripline. */
+export interface InlineEmitters extends OutletChoice {
+  readonly spacingM: number;
+  /** Distance of the first emitter from the run's start, metres. */
+  readonly firstM: number;
+}
+
+/** A drawn piece of drip tubing; blank where `inline` is null. */
+export interface Run {
+  readonly id: string;
+  readonly name: string;
+  readonly path: Path;
+  /** Catalog id of the tubing. */
+  readonly tubing: string;
+  readonly inline: InlineEmitters | null;
+}
+
+/** A point emitter, fed by a blank run; a feeder bridges the way from the run when it sits off the tubing. */
+export interface PointEmitter extends OutletChoice {
+  readonly id: string;
+  readonly runId: string;
+  readonly at: Point;
+  readonly plantId: string | null;
+}
+
+/** Soil and climate as surveyed; `null` is not measured. */
+export interface Soil {
+  readonly texture: string | null;
+  readonly sandPercent: number | null;
+  readonly siltPercent: number | null;
+  readonly clayPercent: number | null;
+  readonly intakeMmPerH: number | null;
+  readonly rootDepthM: number | null;
+  readonly compacted: boolean | null;
+  readonly cover: string | null;
+}
+
+export interface Climate {
+  readonly lowestWinterC: number | null;
+  readonly note: string;
+}
+
+/** The document: one site, all that is drawn and typed. */
+export interface Plan {
+  readonly site: Site;
+  readonly photo: SitePhoto | null;
+  readonly water: WaterService;
+  readonly soil: Soil;
+  readonly climate: Climate;
+  readonly areas: Table<Area>;
+  readonly levels: Table<Level>;
+  readonly plants: Table<Plant>;
+  readonly supplies: Table<Supply>;
+  readonly heads: Table<Head>;
+  readonly laterals: Table<LateralPipe>;
+  readonly controls: Table<ControlSet>;
+  readonly runs: Table<Run>;
+  readonly emitters: Table<PointEmitter>;
+}
+
+/** Names of the plan's tables, in drawing order from below to above. */
+export const TABLES = [
+  'areas',
+  'levels',
+  'laterals',
+  'heads',
+  'plants',
+  'runs',
+  'emitters',
+  'controls',
+  'supplies',
+] as const;
+export type TableName = (typeof TABLES)[number];
+
+/** The record type held by a table. */
+export type RecordOf<K extends TableName> = Plan[K] extends Table<infer T> ? T : never;
+
+/** Names one record of a plan. */
+export interface Ref<K extends TableName = TableName> {
+  readonly table: K;
+  readonly id: string;
+}
+
+/** A ref as text, for sets and keys. */
+export function refKey(ref: Ref): string {
+  return `${ref.table}/${ref.id}`;
+}
