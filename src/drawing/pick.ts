@@ -1,0 +1,56 @@
+import { nearestOnPath, nearestOnSegment } from '../base/polyline.ts';
+import { distanceToRing, polygonContains } from '../base/polygon.ts';
+import { distance, type Box, type Point } from '../base/point.ts';
+import type { Plan, Ref } from '../plan/records.ts';
+
+/**
+ * What lies under a point, uppermost first: small things before lines before areas, the nearest of a kind first.
+ * `toleranceM` is how near counts as on it.
+ */
+export function pick(plan: Plan, at: Point, toleranceM: number): Ref[] {
+  const found: { ref: Ref; rank: number; far: number }[] = [];
+  const note = (table: Ref['table'], id: string, rank: number, far: number) =>
+    found.push({ ref: { table, id }, rank, far });
+
+  const places = { supplies: 0, controls: 0, emitters: 1, heads: 2, levels: 3 } as const;
+  for (const table of ['supplies', 'controls', 'emitters', 'heads', 'levels'] as const) {
+    for (const record of plan[table]) {
+      const far = distance(record.at, at);
+      if (far <= toleranceM) note(table, record.id, places[table], far);
+    }
+  }
+  for (const plant of plan.plants) {
+    const far = distance(plant.at, at);
+    if (far <= toleranceM) note('plants', plant.id, 2, far);
+    else if (far <= plant.canopyMatureM / 2) note('plants', plant.id, 5, far);
+  }
+  for (const run of plan.runs) {
+    const far = nearestOnPath(run.path, at).distance;
+    if (far <= toleranceM) note('runs', run.id, 4, far);
+  }
+  for (const pipe of plan.laterals) {
+    const far = nearestOnSegment(pipe.a, pipe.b, at).distance;
+    if (far <= toleranceM) note('laterals', pipe.id, 4.5, far);
+  }
+  for (const area of plan.areas) {
+    const edge = Math.min(...[area.outline, ...area.holes].map((ring) => distanceToRing(ring, at)));
+    if (edge <= toleranceM) note('areas', area.id, 4.8, edge);
+    else if (polygonContains(area.outline, area.holes, at)) note('areas', area.id, 6, 0);
+  }
+  return found.sort((a, b) => a.rank - b.rank || a.far - b.far).map((hit) => hit.ref);
+}
+
+/** What lies wholly inside a box. */
+export function pickInBox(plan: Plan, box: Box): Ref[] {
+  const inside = ([x, y]: Point) => x >= box.minX && x <= box.maxX && y >= box.minY && y <= box.maxY;
+  const refs: Ref[] = [];
+  for (const table of ['supplies', 'controls', 'emitters', 'heads', 'levels', 'plants'] as const) {
+    for (const record of plan[table]) if (inside(record.at)) refs.push({ table, id: record.id });
+  }
+  for (const run of plan.runs) if (run.path.every(inside)) refs.push({ table: 'runs', id: run.id });
+  for (const pipe of plan.laterals) {
+    if (inside(pipe.a) && inside(pipe.b)) refs.push({ table: 'laterals', id: pipe.id });
+  }
+  for (const area of plan.areas) if (area.outline.every(inside)) refs.push({ table: 'areas', id: area.id });
+  return refs;
+}

@@ -1,0 +1,61 @@
+import { refKey, type Plan, type Ref, type TableName } from '../records.ts';
+import type { Edit } from './edit.ts';
+import { freshIds } from './ids.ts';
+import { movedRecord } from './move.ts';
+import { tableOf, withTable } from './put.ts';
+
+/**
+ * Copies records, moved by (dx, dy). Copied runs bring copies of their point emitters, which then name the copied
+ * run, and the copied plant where that was copied too.
+ */
+export function duplicate(label: string, refs: readonly Ref[], dx: number, dy: number): Edit {
+  return { label, apply: (plan) => duplicated(plan, refs, dx, dy).plan };
+}
+
+/** The plan with the copies, and which records the copies of the chosen ones are. */
+export function duplicated(
+  plan: Plan,
+  refs: readonly Ref[],
+  dx: number,
+  dy: number,
+): { plan: Plan; copies: Ref[] } {
+  const chosen = new Map<TableName, string[]>();
+  const take = (table: TableName, id: string) => {
+    const list = chosen.get(table) ?? [];
+    if (!list.includes(id)) chosen.set(table, [...list, id]);
+  };
+  for (const ref of refs) take(ref.table, ref.id);
+  const runs = new Set(chosen.get('runs'));
+  for (const emitter of plan.emitters) if (runs.has(emitter.runId)) take('emitters', emitter.id);
+
+  const asked = new Set(refs.map(refKey));
+  const renamed = new Map<string, string>();
+  const copies: Ref[] = [];
+  for (const [table, ids] of chosen) {
+    const fresh = freshIds(plan, table, ids.length);
+    ids.forEach((id, i) => {
+      if (!tableOf(plan, table).has(id)) return;
+      renamed.set(`${table}/${id}`, fresh[i]!);
+      if (asked.has(`${table}/${id}`)) copies.push({ table, id: fresh[i]! });
+    });
+  }
+
+  let next = plan;
+  for (const [table, ids] of chosen) {
+    const records = tableOf(plan, table);
+    const made = ids.flatMap((id) => {
+      const record = records.get(id);
+      const newId = renamed.get(`${table}/${id}`);
+      return record && newId ? [{ ...movedRecord(record, dx, dy), id: newId }] : [];
+    });
+    next = withTable(next, table, records.with(...made) as never);
+  }
+  const emitters = (chosen.get('emitters') ?? []).flatMap((id) => {
+    const copy = next.emitters.get(renamed.get(`emitters/${id}`) ?? '');
+    if (!copy) return [];
+    const plantId = copy.plantId === null ? null : (renamed.get(`plants/${copy.plantId}`) ?? copy.plantId);
+    return [{ ...copy, runId: renamed.get(`runs/${copy.runId}`) ?? copy.runId, plantId }];
+  });
+  if (emitters.length) next = { ...next, emitters: next.emitters.with(...emitters) };
+  return { plan: next, copies };
+}

@@ -1,0 +1,61 @@
+import { shifted, type Point } from '../../base/point.ts';
+import type { Plan, Ref, TableName } from '../records.ts';
+import { carryRunEnds, pathCarrier, pointCarrier, type Carrier } from './attached.ts';
+import type { Edit } from './edit.ts';
+import { tableOf, withTable } from './put.ts';
+
+/** A copy of any record, moved. Tables differ only in how they hold their places. */
+export function movedRecord<R extends object>(record: R, dx: number, dy: number): R {
+  const to = (p: Point) => shifted(p, dx, dy);
+  const next = { ...record } as Record<string, unknown>;
+  for (const [key, value] of Object.entries(record)) {
+    if (key === 'at' || key === 'a' || key === 'b') next[key] = to(value as Point);
+    else if (key === 'path' || key === 'outline') next[key] = (value as Point[]).map(to);
+    else if (key === 'holes') next[key] = (value as Point[][]).map((ring) => ring.map(to));
+  }
+  return next as R;
+}
+
+/**
+ * Moves records by (dx, dy) metres. What hangs on them goes along: a plant's and a run's point emitters, and the
+ * ends of other runs that are joined to a moved run, control set or supply.
+ */
+export function move(label: string, refs: readonly Ref[], dx: number, dy: number): Edit {
+  return {
+    label,
+    apply: (plan) => {
+      const ids = new Map<TableName, Set<string>>();
+      const take = (table: TableName, id: string) => {
+        if (!ids.has(table)) ids.set(table, new Set());
+        ids.get(table)!.add(id);
+      };
+      for (const ref of refs) take(ref.table, ref.id);
+      for (const emitter of plan.emitters) {
+        const withPlant = emitter.plantId !== null && ids.get('plants')?.has(emitter.plantId);
+        if (withPlant || ids.get('runs')?.has(emitter.runId)) take('emitters', emitter.id);
+      }
+
+      const carriers: Carrier[] = [];
+      let next: Plan = plan;
+      for (const [table, chosen] of ids) {
+        const records = tableOf(plan, table);
+        const moved = [...chosen].flatMap((id) => {
+          const record = records.get(id);
+          return record ? [movedRecord(record, dx, dy)] : [];
+        });
+        next = withTable(next, table, records.with(...moved) as never);
+      }
+      for (const id of ids.get('runs') ?? []) {
+        const run = plan.runs.get(id);
+        if (run) carriers.push(pathCarrier(run.path, movedRecord(run, dx, dy).path));
+      }
+      for (const table of ['controls', 'supplies'] as const) {
+        for (const id of ids.get(table) ?? []) {
+          const record = plan[table].get(id);
+          if (record) carriers.push(pointCarrier(record.at, shifted(record.at, dx, dy)));
+        }
+      }
+      return carryRunEnds(next, carriers, ids.get('runs') ?? new Set());
+    },
+  };
+}
