@@ -1,0 +1,38 @@
+import { plantDefaults, OUTLET_LAWS } from '../catalog/index.ts';
+import type { AreaUse, ControlSet, Plant, PointEmitter, Run } from '../plan/records.ts';
+
+/** What the next drawn object will be like; kept while the app is open, not part of the plan. */
+export interface Choices {
+  readonly areaUse: AreaUse;
+  readonly plant: Omit<Plant, 'id' | 'at'>;
+  readonly levelM: number;
+  readonly supplyKpa: number;
+  readonly control: Pick<ControlSet, 'filter' | 'regulator' | 'setKpa'>;
+  readonly inline: Pick<Run, 'tubing'> & { readonly inline: NonNullable<Run['inline']> };
+  readonly blank: Pick<Run, 'tubing'>;
+  readonly emitter: Pick<PointEmitter, 'law' | 'ratedFlowLph'>;
+}
+
+const KPA_PER_PSI = 6.894757;
+const flowOf = (law: string, index: number) =>
+  OUTLET_LAWS.find((entry) => entry.id === law)!.flowsLph[index]!;
+
+/** Choices for a new shrub of its class's usual size. */
+export function plantChoice(plantClass: Plant['plantClass'], name = ''): Choices['plant'] {
+  const { canopyNowM, canopyMatureM, rootBallM } = plantDefaults(plantClass);
+  return { name, plantClass, canopyNowM, canopyMatureM, rootBallM, waterUse: null };
+}
+
+export const FIRST_CHOICES: Choices = {
+  areaUse: 'bed',
+  plant: plantChoice('shrub'),
+  levelM: 0,
+  supplyKpa: 60 * KPA_PER_PSI,
+  control: { filter: 'screen-155', regulator: 'window-0.1-8', setKpa: 25 * KPA_PER_PSI },
+  inline: {
+    tubing: 'inline-17',
+    inline: { law: 'inline-pc', ratedFlowLph: flowOf('inline-pc', 2), spacingM: 0.4572, firstM: 0.2286 },
+  },
+  blank: { tubing: 'blank-half-600' },
+  emitter: { law: 'point-pc', ratedFlowLph: flowOf('point-pc', 1) },
+};

@@ -1,0 +1,23 @@
+export * from './camera.ts';
+export { FIRST_CHOICES, plantChoice, type Choices } from './choices.ts';
+export {
+  createEditor,
+  shownPlan,
+  VIEWS,
+  type Answer,
+  type Editor,
+  type EditorState,
+  type Pointer,
+  type Report,
+  type Saying,
+  type ViewName,
+} from './store.ts';
+export {
+  edgeMiddles,
+  editableRings,
+  rootZone,
+  type Draft,
+  type Selecting,
+  type ToolInput,
+  type ToolName,
+} from './tools/index.ts';

@@ -1,0 +1,242 @@
+import { createStore, type StoreApi } from 'zustand/vanilla';
+import type { Point } from '../base/point.ts';
+import type { UnitSystem } from '../base/quantity.ts';
+import type { Problem } from '../base/result.ts';
+import type { PlanNetwork, Results } from '../derive/results.ts';
+import { pick } from '../drawing/pick.ts';
+import { duplicated, move, remove, type Edit } from '../plan/edits/index.ts';
+import { emptyPlan } from '../plan/empty.ts';
+import type { Plan, Ref } from '../plan/records.ts';
+import type { Camera } from './camera.ts';
+import { FIRST_CHOICES, type Choices } from './choices.ts';
+import { committed, redone, startHistory, undone, type History } from './history.ts';
+import { snapPoint, snapTargets } from './snap.ts';
+import {
+  NO_DRAFT,
+  TOOLS,
+  type Draft,
+  type ToolContext,
+  type ToolInput,
+  type ToolName,
+} from './tools/index.ts';
+
+/** The views, in the order of the job. */
+export const VIEWS = ['survey', 'decide', 'layout', 'prove', 'water', 'build', 'teach'] as const;
+export type ViewName = (typeof VIEWS)[number];
+
+/** A short word to the person at the foot of the canvas. */
+export interface Saying {
+  readonly text: string;
+  readonly tone: 'info' | 'error';
+  /** Rises with each saying, so that the same words can be said again. */
+  readonly number: number;
+}
+
+/** Several things to tell at once, e.g. what was left out of a file. */
+export interface Report {
+  readonly title: string;
+  readonly problems: readonly Problem[];
+}
+
+/** What is computed from a plan, kept with the network that it answers. */
+export interface Answer {
+  readonly planNetwork: PlanNetwork;
+  readonly results: Results;
+}
+
+export interface EditorState {
+  readonly history: History;
+  readonly draft: Draft;
+  readonly tool: ToolName;
+  readonly toolState: unknown;
+  readonly choices: Choices;
+  readonly selection: readonly Ref[];
+  readonly view: ViewName;
+  readonly camera: Camera;
+  readonly units: UnitSystem;
+  readonly answer: Answer | null;
+  /** Index into the answer's outlets that the person looks at. */
+  readonly outlet: number | null;
+  readonly saying: Saying | null;
+  readonly report: Report | null;
+  /** Snapping is off while this is true. */
+  readonly snapOff: boolean;
+}
+
+/** How near the pointer must come, screen pixels; fingers are thicker. */
+const REACH_PX = { fine: 9, coarse: 18 } as const;
+export type Pointer = keyof typeof REACH_PX;
+
+/** The plan with the draft's edit applied: what is shown and solved while a gesture lasts. */
+export function shownPlan(state: Pick<EditorState, 'history' | 'draft'>): Plan {
+  return state.draft.edit ? draftedPlan(state.history.plan, state.draft.edit) : state.history.plan;
+}
+
+const drafted = new WeakMap<Edit, { from: Plan; plan: Plan }>();
+function draftedPlan(plan: Plan, edit: Edit): Plan {
+  const known = drafted.get(edit);
+  if (known?.from === plan) return known.plan;
+  const next = edit.apply(plan);
+  drafted.set(edit, { from: plan, plan: next });
+  return next;
+}
+
+export interface Editor {
+  readonly store: StoreApi<EditorState>;
+  /** Hands an input to the tool in hand. */
+  input(input: ToolInput, pointer?: Pointer): void;
+  chooseTool(tool: ToolName, choices?: Partial<Choices>): void;
+  setChoices(choices: Partial<Choices>): void;
+  commit(edit: Edit): void;
+  /** Shows an edit without keeping it, e.g. while a slider moves; null ends that. */
+  preview(edit: Edit | null): void;
+  undo(): void;
+  redo(): void;
+  select(refs: readonly Ref[]): void;
+  removeSelection(): void;
+  duplicateSelection(offsetM: number): void;
+  nudgeSelection(dx: number, dy: number): void;
+  show(view: ViewName): void;
+  setCamera(camera: Camera): void;
+  setUnits(units: UnitSystem): void;
+  setAnswer(answer: Answer | null): void;
+  lookAt(outlet: number | null): void;
+  setSnapOff(off: boolean): void;
+  say(text: string, tone?: Saying['tone']): void;
+  report(report: Report | null): void;
+  /** Opens another plan; its history starts afresh. */
+  open(plan: Plan): void;
+  /** What lies under a point at the present zoom. */
+  under(at: Point, pointer?: Pointer): readonly Ref[];
+}
+
+const exists = (plan: Plan, ref: Ref) => plan[ref.table].has(ref.id);
+
+/** The one store and the only ways to change it. */
+export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us'): Editor {
+  const store = createStore<EditorState>(() => ({
+    history: startHistory(plan),
+    draft: NO_DRAFT,
+    tool: 'select',
+    toolState: TOOLS.select.start,
+    choices: FIRST_CHOICES,
+    selection: [],
+    view: 'survey',
+    camera: { center: [5, 5], pixelsPerMetre: 40, widthPx: 800, heightPx: 600 },
+    units,
+    answer: null,
+    outlet: null,
+    saying: null,
+    report: null,
+    snapOff: false,
+  }));
+  const { getState, setState } = store;
+
+  const context = (pointer: Pointer): ToolContext => {
+    const { history, choices, selection, camera, snapOff } = getState();
+    const toleranceM = REACH_PX[pointer] / camera.pixelsPerMetre;
+    const targets = snapTargets(history.plan);
+    return {
+      plan: history.plan,
+      choices,
+      selection,
+      toleranceM,
+      snap: (raw, request = {}) =>
+        snapOff
+          ? { at: raw, kind: 'free', guide: null }
+          : snapPoint(targets, raw, { toleranceM, ...request }),
+      pick: (at) => pick(history.plan, at, toleranceM),
+    };
+  };
+
+  const say: Editor['say'] = (text, tone = 'info') =>
+    setState(({ saying }) => ({ saying: { text, tone, number: (saying?.number ?? 0) + 1 } }));
+
+  const setHistory = (history: History) =>
+    setState(({ selection }) => ({
+      history,
+      selection: selection.filter((ref) => exists(history.plan, ref)),
+    }));
+
+  const chooseTool: Editor['chooseTool'] = (tool, choices) =>
+    setState((state) => ({
+      tool,
+      toolState: TOOLS[tool].start,
+      draft: NO_DRAFT,
+      saying: null,
+      ...(choices ? { choices: { ...state.choices, ...choices } } : {}),
+    }));
+
+  const commit: Editor['commit'] = (edit) => setHistory(committed(getState().history, edit));
+
+  return {
+    store,
+    input(input, pointer = 'fine') {
+      const { tool, toolState, history } = getState();
+      const step = TOOLS[tool].handle(toolState, input, context(pointer));
+      const kept = step.keep ? committed(history, step.keep) : history;
+      const wanted = typeof step.select === 'function' ? step.select(history.plan, kept.plan) : step.select;
+      setState((state) => ({
+        toolState: step.state,
+        draft: step.draft,
+        history: kept,
+        selection: (wanted ?? state.selection).filter((ref) => exists(kept.plan, ref)),
+      }));
+      if (step.say) say(step.say);
+      else if (step.keep) setState({ saying: null });
+      if (step.done) chooseTool('select');
+    },
+    chooseTool,
+    setChoices: (choices) => setState((state) => ({ choices: { ...state.choices, ...choices } })),
+    commit,
+    preview: (edit) => setState({ draft: edit ? { ...NO_DRAFT, edit } : NO_DRAFT }),
+    undo() {
+      // An unfinished gesture is what a person wants to take back first.
+      setState(({ tool }) => ({ draft: NO_DRAFT, toolState: TOOLS[tool].start }));
+      setHistory(undone(getState().history));
+    },
+    redo: () => setHistory(redone(getState().history)),
+    select: (refs) => setState({ selection: refs }),
+    removeSelection() {
+      const { selection } = getState();
+      if (selection.length) commit(remove('Delete', selection));
+    },
+    duplicateSelection(offsetM) {
+      const { selection, history } = getState();
+      if (!selection.length) return;
+      const { plan: next, copies } = duplicated(history.plan, selection, offsetM, -offsetM);
+      commit({ label: 'Duplicate', apply: () => next });
+      setState({ selection: copies });
+    },
+    nudgeSelection(dx, dy) {
+      const { selection } = getState();
+      if (selection.length) commit(move('Move', selection, dx, dy));
+    },
+    show: (view) => setState({ view }),
+    setCamera: (camera) => setState({ camera }),
+    setUnits: (next) => setState({ units: next }),
+    setAnswer: (answer) =>
+      setState(({ outlet }) => ({ answer, outlet: answer?.results.outlets[outlet ?? -1] ? outlet : null })),
+    lookAt: (outlet) => {
+      if (getState().outlet !== outlet) setState({ outlet });
+    },
+    setSnapOff: (snapOff) => {
+      if (getState().snapOff !== snapOff) setState({ snapOff });
+    },
+    say,
+    report: (report) => setState({ report }),
+    open(next) {
+      setState({
+        history: startHistory(next),
+        draft: NO_DRAFT,
+        tool: 'select',
+        toolState: TOOLS.select.start,
+        selection: [],
+        outlet: null,
+        answer: null,
+        saying: null,
+      });
+    },
+    under: (at, pointer = 'fine') => context(pointer).pick(at),
+  };
+}

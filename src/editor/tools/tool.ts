@@ -1,0 +1,80 @@
+import type { Point } from '../../base/point.ts';
+import type { Edit } from '../../plan/edits/index.ts';
+import type { Plan, Ref } from '../../plan/records.ts';
+import type { Choices } from '../choices.ts';
+import type { Snap, SnapRequest } from '../snap.ts';
+
+export type ToolName =
+  | 'select'
+  | 'pan'
+  | 'measure'
+  | 'area'
+  | 'level'
+  | 'plant'
+  | 'supply'
+  | 'control'
+  | 'inline'
+  | 'blank'
+  | 'emitter';
+
+/** What a person does, in plan metres; `typed` comes from the length and direction fields. */
+export type ToolInput =
+  | { readonly kind: 'move' | 'up' | 'double'; readonly at: Point }
+  | { readonly kind: 'down'; readonly at: Point; readonly add: boolean }
+  | { readonly kind: 'typed'; readonly lengthM: number | null; readonly directionDeg: number | null }
+  | { readonly kind: 'enter' | 'escape' | 'back' };
+
+/** What a tool may look at. */
+export interface ToolContext {
+  readonly plan: Plan;
+  readonly choices: Choices;
+  readonly selection: readonly Ref[];
+  /** How near counts as on it, metres at the present zoom. */
+  readonly toleranceM: number;
+  /** `unsnapped` while the person holds the key that switches snapping off. */
+  snap(raw: Point, request?: Omit<SnapRequest, 'toleranceM'>): Snap;
+  /** What lies under a point, uppermost first. */
+  pick(at: Point): readonly Ref[];
+}
+
+/** Shown while a gesture lasts, outside the plan. */
+export interface Draft {
+  /** Applied to the plan for show and for the solver, kept only at the gesture's end. */
+  readonly edit: Edit | null;
+  readonly lines: readonly {
+    readonly points: readonly Point[];
+    readonly closed: boolean;
+    readonly guide: boolean;
+  }[];
+  readonly dots: readonly Point[];
+  readonly snap: Snap | null;
+  /** The piece being drawn, for the length and direction fields. */
+  readonly piece: { readonly from: Point; readonly to: Point } | null;
+}
+
+export const NO_DRAFT: Draft = { edit: null, lines: [], dots: [], snap: null, piece: null };
+
+/** What follows from an input: the tool's next state, and perhaps a draft, an edit to keep, a new selection. */
+export interface Step<S> {
+  readonly state: S;
+  readonly draft: Draft;
+  readonly keep?: Edit;
+  readonly select?: readonly Ref[] | ((before: Plan, after: Plan) => readonly Ref[]);
+  /** A word to the person: why nothing happened. */
+  readonly say?: string;
+  /** Leave for the selection tool. */
+  readonly done?: boolean;
+}
+
+/** A tool: a function with named states, tested without a canvas. */
+export interface Tool<S> {
+  readonly name: ToolName;
+  readonly start: S;
+  handle(state: S, input: ToolInput, context: ToolContext): Step<S>;
+}
+
+/** The records that an edit added to one table. */
+export function addedTo(table: Ref['table']): (before: Plan, after: Plan) => readonly Ref[] {
+  return (before, after) =>
+    [...after[table]].filter(({ id }) => !before[table].has(id)).map(({ id }) => ({ table, id }));
+}

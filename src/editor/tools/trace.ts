@@ -1,0 +1,104 @@
+import { directionDeg, distance, polar, type Point } from '../../base/point.ts';
+import type { Snap } from '../snap.ts';
+import { NO_DRAFT, type Draft, type Step, type ToolContext, type ToolInput } from './tool.ts';
+
+/** Vertices set so far and where the pointer is; shared by all tools that draw a chain of straight pieces. */
+export interface Trace {
+  readonly name: 'tracing';
+  readonly points: readonly Point[];
+  readonly pointer: Point | null;
+}
+
+export const NO_TRACE: Trace = { name: 'tracing', points: [], pointer: null };
+
+export interface TraceRules {
+  /** Fewest vertices of a finished chain. */
+  readonly fewest: number;
+  /** A ring closes on its first vertex, a path may end there. */
+  readonly ring: boolean;
+  /** Vertices after which the chain is finished by itself. */
+  readonly most?: number;
+  /** What to say when the chain is too short to finish. */
+  readonly tooShort: string;
+  /** The finished chain, without a repeated last vertex for a ring. */
+  finish(points: readonly Point[], context: ToolContext): Omit<Step<Trace>, 'state' | 'draft'>;
+}
+
+function snapped(trace: Trace, raw: Point, context: ToolContext): Snap {
+  const { points } = trace;
+  return context.snap(raw, { from: points.at(-1), before: points.at(-2), extra: points.slice(0, -1) });
+}
+
+function draftOf(trace: Trace, snap: Snap | null, ring: boolean): Draft {
+  const from = trace.points.at(-1);
+  if (!from) return { ...NO_DRAFT, snap };
+  const to = snap?.at ?? trace.pointer;
+  const points = to ? [...trace.points, to] : trace.points;
+  return {
+    edit: null,
+    lines: [
+      { points, closed: ring && points.length > 2, guide: false },
+      ...(snap?.guide ? [{ points: snap.guide, closed: false, guide: true }] : []),
+    ],
+    dots: trace.points,
+    snap,
+    piece: to ? { from, to } : null,
+  };
+}
+
+/** Handles one input of a tracing tool by its rules. */
+export function trace(state: Trace, input: ToolInput, context: ToolContext, rules: TraceRules): Step<Trace> {
+  const stay = (next: Trace, snap: Snap | null = null, say?: string): Step<Trace> => ({
+    state: next,
+    draft: draftOf(next, snap, rules.ring),
+    ...(say ? { say } : {}),
+  });
+  const finish = (points: readonly Point[]): Step<Trace> =>
+    points.length < rules.fewest
+      ? stay({ ...state, points }, null, rules.tooShort)
+      : { state: NO_TRACE, draft: NO_DRAFT, ...rules.finish(points, context) };
+  const place = (at: Point, snap: Snap | null): Step<Trace> => {
+    const { points } = state;
+    const first = points[0];
+    const last = points.at(-1);
+    if (first && points.length >= Math.max(3, rules.fewest) && distance(first, at) < 1e-6) {
+      return finish(rules.ring ? points : [...points, first]);
+    }
+    if (last && distance(last, at) < 1e-6) return stay(state, snap);
+    const next = [...points, at];
+    if (rules.most && next.length >= rules.most) return finish(next);
+    return stay({ ...state, points: next, pointer: at }, snap);
+  };
+
+  switch (input.kind) {
+    case 'move': {
+      const snap = snapped(state, input.at, context);
+      return stay({ ...state, pointer: snap.at }, snap);
+    }
+    case 'down': {
+      const snap = snapped(state, input.at, context);
+      // The second press of a double click falls on the vertex that the first one set.
+      const last = state.points.at(-1);
+      if (last && distance(last, input.at) < context.toleranceM / 2) return stay(state, snap);
+      return place(snap.at, snap);
+    }
+    case 'typed': {
+      const from = state.points.at(-1);
+      if (!from) return stay(state, null, 'Set the first point, then type the length of the next piece.');
+      const towards = state.pointer && distance(from, state.pointer) > 0 ? state.pointer : polar(from, 1, 0);
+      const lengthM = input.lengthM ?? distance(from, towards);
+      return place(polar(from, lengthM, input.directionDeg ?? directionDeg(from, towards)), null);
+    }
+    case 'double':
+    case 'enter':
+      return state.points.length ? finish(state.points) : stay(state);
+    case 'back':
+      return stay({ ...state, points: state.points.slice(0, -1) });
+    case 'escape':
+      return state.points.length
+        ? { state: NO_TRACE, draft: NO_DRAFT }
+        : { state: NO_TRACE, draft: NO_DRAFT, done: true };
+    case 'up':
+      return stay(state);
+  }
+}
