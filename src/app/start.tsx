@@ -1,0 +1,194 @@
+import { useSyncExternalStore, type ReactElement } from 'react';
+import type { Problem } from '../base/result.ts';
+import { buildPlanNetwork, readResults } from '../derive/index.ts';
+import { createEditor, shownPlan, type Editor } from '../editor/index.ts';
+import { setPhoto } from '../plan/edits/index.ts';
+import { emptyPlan } from '../plan/empty.ts';
+import type { Plan, SitePhoto } from '../plan/records.ts';
+import { showAll } from '../screen/canvas/ScaleBar.tsx';
+import { Screen } from '../screen/Screen.tsx';
+import type { SaveState, Services } from '../screen/services.ts';
+import { openDemo } from './demo.ts';
+import { base64Of, kindOfFile, openPlanFile, planFileName, savePlanFile } from './files.ts';
+import { createPictures, type AddedPicture, type Pictures } from './pictures.ts';
+import { readPrefs, writePrefs } from './prefs.ts';
+import { printSheets } from './printing.ts';
+import { createSolverClient } from './solver.ts';
+import { createStorage, saveOnLeaving, type Storage } from './storage.ts';
+
+/** Width on the ground that a photo gets until it is measured, metres. */
+const ASSUMED_WIDTH_M = 20;
+
+/** A photo record for a picture that is new to the plan; lies with its lower left corner on the plan's zero. */
+function placedPhoto(added: AddedPicture): SitePhoto {
+  const heightM = (ASSUMED_WIDTH_M * added.heightPx) / added.widthPx;
+  return {
+    ...added,
+    corner: [0, heightM],
+    turnDeg: 0,
+    assumedWidthM: ASSUMED_WIDTH_M,
+    measures: [],
+    strength: 0.85,
+  };
+}
+
+function tell(editor: Editor, title: string, problems: readonly Problem[]): void {
+  if (problems.length) editor.report({ title, problems });
+}
+
+/** Keeps the answer of the solver with the plan that is shown, drafts included. */
+function solveWhatIsShown(editor: Editor): void {
+  const solver = createSolverClient(
+    (planNetwork, solution) => editor.setAnswer({ planNetwork, results: readResults(planNetwork, solution) }),
+    (problem) => editor.say(`${problem.what} ${problem.todo}`, 'error'),
+  );
+  let asked: unknown = null;
+  const ask = () => {
+    const planNetwork = buildPlanNetwork(shownPlan(editor.store.getState()));
+    if (planNetwork === asked) return;
+    asked = planNetwork;
+    solver.request(planNetwork);
+  };
+  editor.store.subscribe((state, before) => {
+    if (state.history.plan !== before.history.plan || state.draft.edit !== before.draft.edit) ask();
+  });
+  ask();
+}
+
+function servicesFor(editor: Editor, pictures: Pictures, storage: Storage): Services {
+  const openPlan = (plan: Plan) => {
+    editor.open(plan);
+    showAll(editor);
+  };
+  const takePicture = async (file: Blob) => {
+    const added = await pictures.add(file);
+    if (!added.ok) return tell(editor, 'The picture was not taken in', [added.problem]);
+    const { photo } = editor.store.getState().history.plan;
+    // A new copy of the same scene keeps the place, not the measured lines: they hold for other pixels.
+    editor.commit(
+      setPhoto(
+        'Place photo',
+        photo ? { ...placedPhoto(added.value), corner: photo.corner } : placedPhoto(added.value),
+      ),
+    );
+    editor.show('survey');
+    showAll(editor);
+  };
+  const takePlan = async (file: File) => {
+    const opened = await openPlanFile(file, pictures);
+    if (!opened.ok) return tell(editor, 'The file was not opened; your plan is as it was', [opened.problem]);
+    openPlan(opened.value.plan);
+    tell(editor, `${file.name} is open, with these remarks`, opened.value.notices);
+  };
+  let shownState: SaveState = { kind: 'idle' };
+  return {
+    pictures,
+    async take(file) {
+      if ((await kindOfFile(file)) === 'picture') await takePicture(file);
+      else await takePlan(file instanceof File ? file : new File([file], 'pasted file'));
+    },
+    async savePlan() {
+      const saved = await savePlanFile(editor.store.getState().history.plan, pictures);
+      if (!saved.ok) return tell(editor, 'The plan was not saved', [saved.problem]);
+      tell(editor, `${saved.value.name} was saved, with this remark`, saved.value.notices);
+    },
+    newPlan() {
+      openPlan(emptyPlan());
+      editor.show('survey');
+    },
+    openDemo() {
+      void openDemo(pictures).then(({ plan, problems }) => {
+        openPlan(plan);
+        tell(editor, 'The demo plan is open, with this remark', problems);
+      });
+    },
+    async print(sheets) {
+      const { plan } = editor.store.getState().history;
+      const name = planFileName(plan.site.name).replace(/\.dripwright\.json$/, '.pdf');
+      try {
+        await printSheets(sheets, name, plan.photo?.pictureId, pictures);
+      } catch (error) {
+        const what = error instanceof Error ? error.message : String(error);
+        tell(editor, 'The PDF was not made', [
+          { where: name, what, todo: 'Reload the page and print again; the plan is saved.' },
+        ]);
+      }
+    },
+    async pictureUrl(pictureId) {
+      const blob = await pictures.blobFor(pictureId);
+      return blob && `data:${blob.type};base64,${await base64Of(blob)}`;
+    },
+    saveState: () => shownState,
+    onSaveState: (changed) =>
+      storage.autosave.subscribe((state) => {
+        shownState =
+          state.kind === 'failed'
+            ? { kind: 'failed', why: `${state.problem.what} ${state.problem.todo}` }
+            : { kind: state.kind };
+        changed();
+      }),
+  };
+}
+
+/** Keeps plan and preferences as they change. */
+function keepWork(editor: Editor, storage: Storage): void {
+  editor.store.subscribe((state, before) => {
+    if (state.history.plan !== before.history.plan) storage.autosave.edited(state.history.plan);
+    if (state.units !== before.units || state.camera !== before.camera) {
+      const { center, pixelsPerMetre } = state.camera;
+      writePrefs({ units: state.units, camera: { center, pixelsPerMetre } });
+    }
+  });
+  saveOnLeaving(storage.autosave);
+}
+
+/** A flag that React can watch. */
+function createFlag() {
+  let up = false;
+  const watchers = new Set<() => void>();
+  return {
+    get: () => up,
+    raise() {
+      up = true;
+      watchers.forEach((watch) => watch());
+    },
+    watch(changed: () => void) {
+      watchers.add(changed);
+      return () => void watchers.delete(changed);
+    },
+  };
+}
+
+/** Opens the plan of the last visit, or the demo at the first one, and wires everything up. */
+export function startApp(render: (page: ReactElement) => void): void {
+  const prefs = readPrefs();
+  const editor = createEditor(emptyPlan(), prefs.units);
+  const storage = createStorage();
+  const pictures = createPictures(storage);
+  const services = servicesFor(editor, pictures, storage);
+  const ready = createFlag();
+
+  function Page(): ReactElement {
+    return <Screen shop={{ editor, services }} ready={useSyncExternalStore(ready.watch, ready.get)} />;
+  }
+  render(<Page />);
+
+  void (async () => {
+    const last = await storage.loadLast();
+    if (last.plan) {
+      editor.open(last.plan);
+      const { camera } = editor.store.getState();
+      if (prefs.camera) editor.setCamera({ ...camera, ...prefs.camera });
+      else showAll(editor);
+      tell(editor, 'Your last plan, with these remarks', last.problems);
+    } else {
+      const { plan, problems } = await openDemo(pictures);
+      editor.open(plan);
+      showAll(editor);
+      tell(editor, 'Remarks', [...last.problems, ...problems]);
+    }
+    keepWork(editor, storage);
+    solveWhatIsShown(editor);
+    ready.raise();
+  })();
+}

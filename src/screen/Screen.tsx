@@ -1,0 +1,127 @@
+import { useEffect, useRef, useState, type ReactElement } from 'react';
+import { HintStrip } from './bars/HintStrip.tsx';
+import { ToolRail } from './bars/ToolRail.tsx';
+import { TopBar } from './bars/TopBar.tsx';
+import { PlanCanvas } from './canvas/PlanCanvas.tsx';
+import { showAll } from './canvas/ScaleBar.tsx';
+import { TOOL_KEYS } from './canvas/keys.ts';
+import { KeysDialog } from './dialogs/KeysDialog.tsx';
+import { PrintDialog } from './dialogs/PrintDialog.tsx';
+import { ReportDialog } from './dialogs/ReportDialog.tsx';
+import { Panel } from './panels/Panel.tsx';
+import { ShopContext, type Shop } from './services.ts';
+import { StartCard } from './StartCard.tsx';
+import { TABLES } from '../plan/records.ts';
+
+const typing = (target: EventTarget | null) =>
+  target instanceof HTMLElement && target.matches('input:not([type=range]), textarea, select');
+
+/** The whole screen. `ready` marks that the plan of the last visit (or the demo) is open. */
+export function Screen({ shop, ready }: { readonly shop: Shop; readonly ready: boolean }): ReactElement {
+  const { editor, services } = shop;
+  const [panelOpen, setPanelOpen] = useState(true);
+  const [dialog, setDialog] = useState<'print' | 'keys' | null>(null);
+  const [dropping, setDropping] = useState(false);
+  const chooser = useRef<HTMLInputElement>(null);
+  const open = () => chooser.current?.click();
+
+  useEffect(() => {
+    const key = (event: KeyboardEvent) => {
+      const command = event.ctrlKey || event.metaKey;
+      const pressed = event.key.toLowerCase();
+      if (!command) {
+        // Tool keys work wherever nothing is being typed; the canvas handles its own.
+        const inCanvas = document.activeElement?.classList.contains('canvas-stage');
+        if (inCanvas || typing(event.target) || event.altKey || document.querySelector('dialog[open]'))
+          return;
+        if (pressed === '0') showAll(editor);
+        const choice = TOOL_KEYS[pressed];
+        if (choice) editor.chooseTool(choice.tool, choice.areaUse ? { areaUse: choice.areaUse } : undefined);
+        return;
+      }
+      const commands: Readonly<Record<string, () => void>> = {
+        z: () => (event.shiftKey ? editor.redo() : editor.undo()),
+        y: () => editor.redo(),
+        s: () => void services.savePlan(),
+        o: open,
+        p: () => setDialog('print'),
+        d: () => editor.duplicateSelection(0.5),
+        a: () => {
+          const { plan } = editor.store.getState().history;
+          editor.select(TABLES.flatMap((table) => [...plan[table]].map(({ id }) => ({ table, id }))));
+        },
+      };
+      const act = commands[pressed];
+      if (!act || (typing(event.target) && !['s', 'o', 'p'].includes(pressed))) return;
+      event.preventDefault();
+      act();
+    };
+    const paste = (event: ClipboardEvent) => {
+      const file = [...(event.clipboardData?.files ?? [])][0];
+      if (file) {
+        event.preventDefault();
+        void services.take(file);
+      }
+    };
+    window.addEventListener('keydown', key);
+    window.addEventListener('paste', paste);
+    return () => {
+      window.removeEventListener('keydown', key);
+      window.removeEventListener('paste', paste);
+    };
+  }, [editor, services]);
+
+  return (
+    <ShopContext value={shop}>
+      <div
+        className="screen"
+        data-ready={ready}
+        data-panel={panelOpen}
+        onDragOver={(event) => {
+          event.preventDefault();
+          setDropping(true);
+        }}
+        onDragLeave={(event) => {
+          if (!event.currentTarget.contains(event.relatedTarget as Node | null)) setDropping(false);
+        }}
+        onDrop={(event) => {
+          event.preventDefault();
+          setDropping(false);
+          const file = event.dataTransfer.files[0];
+          if (file) void services.take(file);
+        }}
+      >
+        <TopBar
+          panelOpen={panelOpen}
+          onPanel={() => setPanelOpen(!panelOpen)}
+          onPrint={() => setDialog('print')}
+          onKeys={() => setDialog('keys')}
+          onOpen={open}
+        />
+        <ToolRail />
+        <main className="work">
+          <PlanCanvas />
+          {ready && <StartCard onOpen={open} />}
+          {dropping && <div className="dropping" aria-hidden="true" />}
+        </main>
+        {panelOpen && <Panel onOpen={open} onPrint={() => setDialog('print')} />}
+        <HintStrip />
+        <input
+          ref={chooser}
+          type="file"
+          hidden
+          data-testid="file-chooser"
+          accept=".json,application/json,image/jpeg,image/png,image/webp"
+          onChange={(event) => {
+            const file = event.currentTarget.files?.[0];
+            event.currentTarget.value = '';
+            if (file) void services.take(file);
+          }}
+        />
+        {dialog === 'print' && <PrintDialog onClose={() => setDialog(null)} />}
+        <ReportDialog />
+        {dialog === 'keys' && <KeysDialog onClose={() => setDialog(null)} />}
+      </div>
+    </ShopContext>
+  );
+}

@@ -1,0 +1,74 @@
+import type { ReactElement } from 'react';
+import type { ToolName, ViewName } from '../../editor/index.ts';
+import type { AreaUse } from '../../plan/records.ts';
+import { useEditor, useEditorState } from '../services.ts';
+import { useWords } from '../words/index.ts';
+import { Icon, type IconName } from './icons.tsx';
+
+interface Button {
+  readonly id: IconName & keyof ReturnType<typeof useWords>['tools'];
+  readonly tool: ToolName;
+  readonly areaUse?: AreaUse;
+}
+
+const BUTTONS: readonly Button[] = [
+  { id: 'select', tool: 'select' },
+  { id: 'pan', tool: 'pan' },
+  { id: 'measure', tool: 'measure' },
+  { id: 'bed', tool: 'area', areaUse: 'bed' },
+  { id: 'paving', tool: 'area', areaUse: 'paving' },
+  { id: 'lawn', tool: 'area', areaUse: 'lawn' },
+  { id: 'level', tool: 'level' },
+  { id: 'plant', tool: 'plant' },
+  { id: 'supply', tool: 'supply' },
+  { id: 'control', tool: 'control' },
+  { id: 'inline', tool: 'inline' },
+  { id: 'blank', tool: 'blank' },
+  { id: 'emitter', tool: 'emitter' },
+];
+
+const LOOK: readonly Button['id'][] = ['select', 'pan'];
+/** Which tools a view offers; their keys work in every view. */
+const IN_VIEW: Readonly<Record<ViewName, readonly Button['id'][]>> = {
+  survey: [...LOOK, 'measure', 'bed', 'paving', 'lawn', 'level', 'plant', 'supply'],
+  decide: LOOK,
+  layout: [...LOOK, 'control', 'inline', 'blank', 'emitter', 'plant'],
+  prove: LOOK,
+  water: LOOK,
+  build: LOOK,
+  teach: LOOK,
+};
+
+/** The tools of the present view, and the one in hand if it belongs to another view. */
+export function ToolRail(): ReactElement {
+  const editor = useEditor();
+  const words = useWords();
+  const view = useEditorState((state) => state.view);
+  const tool = useEditorState((state) => state.tool);
+  const areaUse = useEditorState((state) => state.choices.areaUse);
+  const inHand = (button: Button) => button.tool === tool && (!button.areaUse || button.areaUse === areaUse);
+  return (
+    <nav className="rail" aria-label="Tools">
+      {BUTTONS.filter((button) => IN_VIEW[view].includes(button.id) || inHand(button)).map((button) => {
+        const { name, key, hint } = words.tools[button.id];
+        return (
+          <button
+            key={button.id}
+            type="button"
+            className="tool"
+            aria-pressed={inHand(button)}
+            aria-keyshortcuts={key}
+            title={`${name} (${key}). ${hint}`}
+            onClick={() => {
+              editor.chooseTool(button.tool, button.areaUse ? { areaUse: button.areaUse } : undefined);
+              document.querySelector<HTMLElement>('.canvas-stage')?.focus({ preventScroll: true });
+            }}
+          >
+            <Icon name={button.id} />
+            <span>{name}</span>
+          </button>
+        );
+      })}
+    </nav>
+  );
+}

@@ -1,0 +1,46 @@
+import type { ReactElement } from 'react';
+
+/** Plain line icons on a 20 x 20 field. */
+const PATHS = {
+  select: 'M5 3l10 7-4.6.9L8 15.5z',
+  pan: 'M10 3v14M3 10h14M7.5 5.5L10 3l2.5 2.5M7.5 14.5L10 17l2.5-2.5M5.5 7.5L3 10l2.5 2.5M14.5 7.5L17 10l-2.5 2.5',
+  measure: 'M3 14l11-11 3 3L6 17zM6 11l1.5 1.5M9 8l1.5 1.5M12 5l1.5 1.5',
+  bed: 'M3 15V7l7-3 7 3v4l-5 1-1 5z',
+  paving: 'M3 4h14v12H3zM3 10h14M10 4v6M6.5 10v6M13.5 10v6',
+  lawn: 'M3 16h14M5 16c0-4 0-6-1.5-8M7.5 16c0-5 .5-8 1.5-10M11 16c0-4 .5-6 2-8M14.5 16c0-3 .5-5 2-6',
+  level: 'M3 13h14M10 13l-4-7h8z',
+  plant: 'M10 17V9M10 11c-4 0-6-2-6-6 4 0 6 2 6 6zM10 9c0-3 2-5 6-5 0 4-2 6-6 6',
+  supply: 'M4 5l12 10V5L4 15zM10 10V4M7.5 4h5',
+  control: 'M2 7h16v6H2zM10 7v6M2 13l8-6M13 10h3',
+  inline: 'M2 14c5 0 4-8 9-8h7M6 12.2h.01M10 6.8h.01M14 6h.01',
+  blank: 'M2 14c5 0 4-8 9-8h7',
+  emitter: 'M10 3c3 4 4.5 6 4.5 8.5a4.5 4.5 0 0 1-9 0C5.5 9 7 7 10 3z',
+  undo: 'M4 8h8a4 4 0 0 1 0 8H8M4 8l3-3M4 8l3 3',
+  redo: 'M16 8H8a4 4 0 0 0 0 8h4M16 8l-3-3M16 8l-3 3',
+  panel: 'M3 4h14v12H3zM12.5 4v12',
+  print: 'M6 8V3h8v5M6 14H3V8h14v6h-3M6 12h8v5H6z',
+} as const;
+
+export type IconName = keyof typeof PATHS;
+
+export function Icon({ name }: { readonly name: IconName }): ReactElement {
+  const dots = name === 'inline';
+  return (
+    <svg className="icon" viewBox="0 0 20 20" width="20" height="20" aria-hidden="true">
+      <path
+        d={PATHS[name]}
+        fill="none"
+        stroke="currentColor"
+        strokeWidth={dots ? 1.6 : 1.4}
+        strokeLinecap="round"
+        strokeLinejoin="round"
+      />
+      {dots &&
+        [
+          [6, 12.2],
+          [10, 6.6],
+          [15, 6],
+        ].map(([x, y]) => <circle key={x} cx={x} cy={y} r="1.9" fill="currentColor" />)}
+    </svg>
+  );
+}

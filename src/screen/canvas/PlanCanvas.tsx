@@ -1,0 +1,99 @@
+import { useEffect, useRef, type ReactElement } from 'react';
+import { Stage } from 'react-konva';
+import { useEditor, useEditorState, useServices } from '../services.ts';
+import { useWords } from '../words/index.ts';
+import { createGestures } from './gestures.ts';
+import { handleKey } from './keys.ts';
+import { outletNear } from './outlet-index.ts';
+import { OutletCard } from './OutletCard.tsx';
+import { DrawingLayer, GroundLayer, OverlayLayer } from './PaintedLayers.tsx';
+import { PieceFields } from './PieceFields.tsx';
+import { ScaleBar } from './ScaleBar.tsx';
+
+/** Reach of the pointer for reading an outlet's values, screen pixels. */
+const HOVER_PX = { fine: 10, coarse: 22 } as const;
+
+/** The plan on the screen: photo and grid below, drawing above, gestures on top. */
+export function PlanCanvas(): ReactElement {
+  const editor = useEditor();
+  const { pictures } = useServices();
+  const words = useWords();
+  const holder = useRef<HTMLDivElement>(null);
+  const width = useEditorState((state) => state.camera.widthPx);
+  const height = useEditorState((state) => state.camera.heightPx);
+  const tool = useEditorState((state) => state.tool);
+
+  useEffect(() => {
+    const element = holder.current!;
+    const resize = () => {
+      const { camera: now } = editor.store.getState();
+      const { clientWidth, clientHeight } = element;
+      if (clientWidth && clientHeight && (now.widthPx !== clientWidth || now.heightPx !== clientHeight)) {
+        editor.setCamera({ ...now, widthPx: clientWidth, heightPx: clientHeight });
+      }
+    };
+    resize();
+    const watcher = new ResizeObserver(resize);
+    watcher.observe(element);
+
+    const gestures = createGestures(editor, element, (at, pointer) => {
+      const { answer, camera: now } = editor.store.getState();
+      if (!at || !answer) return;
+      editor.lookAt(outletNear(answer.results, at, HOVER_PX[pointer] / now.pixelsPerMetre));
+    });
+    const down = (event: PointerEvent) => {
+      element.focus({ preventScroll: true });
+      gestures.down(event);
+    };
+    const space = (event: KeyboardEvent) => {
+      if (event.code !== 'Space') return;
+      const held = event.type === 'keydown';
+      if (held && document.activeElement !== element) return;
+      if (held) event.preventDefault();
+      gestures.holdSpace(held);
+      element.dataset['panning'] = String(held);
+    };
+    element.addEventListener('pointerdown', down);
+    element.addEventListener('pointermove', gestures.move);
+    element.addEventListener('pointerup', gestures.up);
+    element.addEventListener('pointercancel', gestures.cancel);
+    element.addEventListener('wheel', gestures.wheel, { passive: false });
+    element.addEventListener('dblclick', gestures.double);
+    window.addEventListener('keydown', space);
+    window.addEventListener('keyup', space);
+    return () => {
+      watcher.disconnect();
+      element.removeEventListener('pointerdown', down);
+      element.removeEventListener('pointermove', gestures.move);
+      element.removeEventListener('pointerup', gestures.up);
+      element.removeEventListener('pointercancel', gestures.cancel);
+      element.removeEventListener('wheel', gestures.wheel);
+      element.removeEventListener('dblclick', gestures.double);
+      window.removeEventListener('keydown', space);
+      window.removeEventListener('keyup', space);
+    };
+  }, [editor]);
+
+  return (
+    <div className="canvas">
+      <div
+        ref={holder}
+        className="canvas-stage"
+        data-tool={tool}
+        tabIndex={0}
+        role="application"
+        aria-label={words.canvas.label}
+        onKeyDown={(event) => handleKey(editor, event)}
+      >
+        <Stage width={width} height={height} listening={false}>
+          <GroundLayer editor={editor} pictures={pictures} />
+          <DrawingLayer editor={editor} pictures={pictures} />
+          <OverlayLayer editor={editor} />
+        </Stage>
+      </div>
+      <PieceFields />
+      <OutletCard />
+      <ScaleBar />
+    </div>
+  );
+}

@@ -1,0 +1,148 @@
+import { distance, type Point } from '../../base/point.ts';
+import { panned, toGround, zoomed, type Editor, type Pointer } from '../../editor/index.ts';
+
+/** Turns pointers and the wheel into camera moves and inputs for the tool in hand. */
+export interface Gestures {
+  down(event: PointerEvent): void;
+  move(event: PointerEvent): void;
+  up(event: PointerEvent): void;
+  cancel(event: PointerEvent): void;
+  wheel(event: WheelEvent): void;
+  double(event: MouseEvent): void;
+  /** While the space bar is held every drag pans. */
+  holdSpace(held: boolean): void;
+}
+
+const WHEEL_ZOOM = 0.0015;
+
+export function createGestures(
+  editor: Editor,
+  element: HTMLElement,
+  hover: (at: Point | null, pointer: Pointer) => void,
+): Gestures {
+  const touches = new Map<number, Point>();
+  let mode: 'none' | 'tool' | 'pan' | 'pinch' | 'tap' = 'none';
+  let last: Point = [0, 0];
+  let space = false;
+
+  const place = (event: MouseEvent): Point => {
+    const box = element.getBoundingClientRect();
+    return [event.clientX - box.left, event.clientY - box.top];
+  };
+  const camera = () => editor.store.getState().camera;
+  const ground = (px: Point) => toGround(camera(), px);
+  const kindOf = (event: PointerEvent): Pointer => (event.pointerType === 'touch' ? 'coarse' : 'fine');
+
+  return {
+    down(event) {
+      const px = place(event);
+      const pointer = kindOf(event);
+      element.setPointerCapture(event.pointerId);
+      if (pointer === 'coarse') {
+        touches.set(event.pointerId, px);
+        if (touches.size === 2) {
+          // A second finger means zooming: whatever the first one began is dropped.
+          if (mode === 'tool') editor.input({ kind: 'escape' }, pointer);
+          mode = 'pinch';
+          return;
+        }
+        if (touches.size > 2) return;
+      }
+      last = px;
+      const { tool } = editor.store.getState();
+      if (event.button === 1 || space || tool === 'pan') {
+        mode = 'pan';
+        return;
+      }
+      if (event.button !== 0) return;
+      const at = ground(px);
+      if (pointer === 'coarse' && tool !== 'select') {
+        // A finger hides what it points at, so drawing tools set their point where it is lifted.
+        mode = 'tap';
+        editor.input({ kind: 'move', at }, pointer);
+        return;
+      }
+      if (pointer === 'coarse' && editor.under(at, pointer).length === 0) {
+        mode = 'pan';
+        editor.input({ kind: 'escape' }, pointer);
+        return;
+      }
+      mode = 'tool';
+      editor.input({ kind: 'down', at, add: event.shiftKey }, pointer);
+    },
+
+    move(event) {
+      const px = place(event);
+      const pointer = kindOf(event);
+      if (mode === 'pinch') {
+        const before = touches.get(event.pointerId);
+        const other = [...touches].find(([id]) => id !== event.pointerId)?.[1];
+        if (!before || !other) return;
+        const middle = (a: Point): Point => [(a[0] + other[0]) / 2, (a[1] + other[1]) / 2];
+        const from = middle(before);
+        const to = middle(px);
+        touches.set(event.pointerId, px);
+        const factor = distance(px, other) / Math.max(distance(before, other), 1);
+        editor.setCamera(zoomed(panned(camera(), to[0] - from[0], to[1] - from[1]), factor, to));
+        return;
+      }
+      if (touches.has(event.pointerId)) touches.set(event.pointerId, px);
+      if (mode === 'pan') {
+        editor.setCamera(panned(camera(), px[0] - last[0], px[1] - last[1]));
+        last = px;
+        return;
+      }
+      const at = ground(px);
+      editor.setSnapOff(event.altKey);
+      if (mode === 'tool' || mode === 'tap' || pointer === 'fine')
+        editor.input({ kind: 'move', at }, pointer);
+      if (mode === 'none') hover(at, pointer);
+    },
+
+    up(event) {
+      const px = place(event);
+      const pointer = kindOf(event);
+      touches.delete(event.pointerId);
+      if (mode === 'pinch') {
+        if (touches.size === 0) mode = 'none';
+        return;
+      }
+      const at = ground(px);
+      if (mode === 'tap') {
+        editor.input({ kind: 'down', at, add: false }, pointer);
+        hover(at, pointer);
+      }
+      if (mode === 'tool' || mode === 'tap') editor.input({ kind: 'up', at }, pointer);
+      if (mode === 'tool' && pointer === 'coarse') hover(at, pointer);
+      mode = 'none';
+    },
+
+    cancel(event) {
+      touches.delete(event.pointerId);
+      if (mode === 'tool') editor.input({ kind: 'escape' }, kindOf(event));
+      mode = touches.size ? mode : 'none';
+    },
+
+    wheel(event) {
+      event.preventDefault();
+      const px = place(event);
+      const scale = event.deltaMode === 1 ? 16 : 1;
+      if (event.shiftKey || event.altKey) {
+        const by = (event.deltaY || event.deltaX) * scale;
+        editor.setCamera(panned(camera(), event.shiftKey ? -by : 0, event.shiftKey ? 0 : -by));
+        return;
+      }
+      // A pinch on a trackpad comes as a wheel with Ctrl and small steps.
+      const strength = event.ctrlKey ? 6 : 1;
+      editor.setCamera(zoomed(camera(), Math.exp(-event.deltaY * scale * WHEEL_ZOOM * strength), px));
+    },
+
+    double(event) {
+      if (event.button === 0) editor.input({ kind: 'double', at: ground(place(event)) });
+    },
+
+    holdSpace(held) {
+      space = held;
+    },
+  };
+}

@@ -1,0 +1,89 @@
+import type { KeyboardEvent } from 'react';
+import { panned, zoomed, type Editor, type ToolName } from '../../editor/index.ts';
+import type { AreaUse } from '../../plan/records.ts';
+
+/** Tools by key; the three uses of an area are one tool with different choices. */
+export const TOOL_KEYS: Readonly<Record<string, { tool: ToolName; areaUse?: AreaUse }>> = {
+  s: { tool: 'select' },
+  h: { tool: 'pan' },
+  m: { tool: 'measure' },
+  b: { tool: 'area', areaUse: 'bed' },
+  g: { tool: 'area', areaUse: 'paving' },
+  u: { tool: 'area', areaUse: 'lawn' },
+  l: { tool: 'level' },
+  p: { tool: 'plant' },
+  w: { tool: 'supply' },
+  f: { tool: 'control' },
+  d: { tool: 'inline' },
+  t: { tool: 'blank' },
+  e: { tool: 'emitter' },
+};
+
+const PAN_PX = 60;
+const NUDGE_M = { fine: 0.05, coarse: 0.5 } as const;
+const ARROWS: Readonly<Record<string, readonly [number, number]>> = {
+  ArrowLeft: [-1, 0],
+  ArrowRight: [1, 0],
+  ArrowUp: [0, 1],
+  ArrowDown: [0, -1],
+};
+
+/** Steps to the next or previous outlet of the answer, round and round. */
+export function stepOutlet(editor: Editor, by: number): void {
+  const { answer, outlet } = editor.store.getState();
+  const count = answer?.results.outlets.length ?? 0;
+  if (!count) return;
+  editor.lookAt(outlet === null ? (by > 0 ? 0 : count - 1) : (outlet + by + count) % count);
+}
+
+function zoomMiddle(editor: Editor, factor: number): void {
+  const { camera } = editor.store.getState();
+  editor.setCamera(zoomed(camera, factor, [camera.widthPx / 2, camera.heightPx / 2]));
+}
+
+/** Keys while the canvas has the focus. */
+export function handleKey(editor: Editor, event: KeyboardEvent): void {
+  if (event.ctrlKey || event.metaKey) return;
+  const { selection, draft, camera } = editor.store.getState();
+  const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
+
+  const arrow = ARROWS[key];
+  if (arrow) {
+    event.preventDefault();
+    if (selection.length) {
+      const by = event.shiftKey ? NUDGE_M.coarse : NUDGE_M.fine;
+      editor.nudgeSelection(arrow[0] * by, arrow[1] * by);
+    } else editor.setCamera(panned(camera, -arrow[0] * PAN_PX, arrow[1] * PAN_PX));
+    return;
+  }
+  // Digits while a piece is drawn go to its length field, which takes over from there.
+  if (draft.piece && /^[0-9.,]$/.test(key)) {
+    const field = document.querySelector<HTMLInputElement>('[data-piece="length"]');
+    if (field) {
+      field.focus();
+      return;
+    }
+  }
+  const named: Readonly<Record<string, () => void>> = {
+    Enter: () => editor.input({ kind: 'enter' }),
+    Escape: () => editor.input({ kind: 'escape' }),
+    Backspace: () => editor.input({ kind: 'back' }),
+    Delete: () => editor.input({ kind: 'back' }),
+    '+': () => zoomMiddle(editor, 1.25),
+    '=': () => zoomMiddle(editor, 1.25),
+    '-': () => zoomMiddle(editor, 0.8),
+    ',': () => stepOutlet(editor, -1),
+    '.': () => stepOutlet(editor, 1),
+  };
+  const action = named[key];
+  if (action) {
+    event.preventDefault();
+    action();
+    return;
+  }
+  const choice = event.altKey ? undefined : TOOL_KEYS[key];
+  if (choice) {
+    event.preventDefault();
+    editor.chooseTool(choice.tool, choice.areaUse ? { areaUse: choice.areaUse } : undefined);
+  }
+}

@@ -1,0 +1,167 @@
+import type { Point } from '../../base/point.ts';
+import { colorOf } from '../../drawing/index.ts';
+import {
+  edgeMiddles,
+  editableRings,
+  rootZone,
+  toScreen,
+  type Camera,
+  type EditorState,
+} from '../../editor/index.ts';
+import { ringOf } from '../../plan/edits/index.ts';
+import type { Plan, Ref } from '../../plan/records.ts';
+import { photoToPlan } from '../../derive/photo-fit.ts';
+import { tracePath } from './painter.ts';
+
+type Context = CanvasRenderingContext2D;
+const accent = colorOf('accent');
+const paper = colorOf('paper');
+
+function handle(context: Context, [x, y]: Point, size: number, solid: boolean): void {
+  context.fillStyle = solid ? accent : paper;
+  context.strokeStyle = accent;
+  context.lineWidth = 1.5;
+  context.setLineDash([]);
+  context.beginPath();
+  context.rect(x - size / 2, y - size / 2, size, size);
+  context.fill();
+  context.stroke();
+}
+
+function ringRound(context: Context, camera: Camera, at: Point, radiusPx: number): void {
+  const [x, y] = toScreen(camera, at);
+  context.beginPath();
+  context.arc(x, y, radiusPx, 0, 2 * Math.PI);
+  context.stroke();
+}
+
+function outlineOf(context: Context, camera: Camera, plan: Plan, ref: Ref): void {
+  context.strokeStyle = accent;
+  context.lineWidth = 2;
+  context.setLineDash([]);
+  if (ref.table === 'areas') {
+    const area = plan.areas.get(ref.id);
+    for (const ring of area ? [area.outline, ...area.holes] : []) {
+      tracePath(context, camera, ring, true);
+      context.stroke();
+    }
+  } else if (ref.table === 'runs') {
+    tracePath(context, camera, plan.runs.get(ref.id)?.path ?? [], false);
+    context.stroke();
+  } else if (ref.table === 'laterals') {
+    const pipe = plan.laterals.get(ref.id);
+    if (pipe) tracePath(context, camera, [pipe.a, pipe.b], false);
+    context.stroke();
+  } else {
+    const record = plan[ref.table].get(ref.id) as { at: Point } | undefined;
+    if (record) ringRound(context, camera, record.at, 10);
+  }
+}
+
+/** Root zones in which an emitter catches, shown while emitters are placed. */
+function paintRootZones(context: Context, camera: Camera, plan: Plan): void {
+  context.strokeStyle = accent;
+  context.globalAlpha = 0.6;
+  context.lineWidth = 1;
+  context.setLineDash([3, 3]);
+  for (const plant of plan.plants) {
+    ringRound(context, camera, plant.at, rootZone(plant).outerM * camera.pixelsPerMetre);
+  }
+  context.globalAlpha = 1;
+}
+
+/** Lines that were measured on the photo, with their ends. */
+function paintMeasures(context: Context, camera: Camera, plan: Plan): void {
+  const { photo } = plan;
+  if (!photo) return;
+  for (const measure of photo.measures) {
+    const [a, b] = [photoToPlan(photo, measure.a), photoToPlan(photo, measure.b)];
+    context.strokeStyle = accent;
+    context.lineWidth = 1.5;
+    context.setLineDash(measure.role === 'check' ? [6, 4] : []);
+    tracePath(context, camera, [a, b], false);
+    context.stroke();
+    context.setLineDash([]);
+    for (const end of [a, b]) ringRound(context, camera, end, 4);
+  }
+}
+
+/** Everything that shows a gesture and is not part of the plan: selection, handles, draft, what is caught. */
+export function paintOverlay(context: Context, camera: Camera, state: EditorState, plan: Plan): void {
+  const { selection, draft, tool, toolState } = state;
+  if (tool === 'emitter') paintRootZones(context, camera, plan);
+  if (tool === 'measure') paintMeasures(context, camera, plan);
+
+  for (const ref of selection.slice(0, 500)) outlineOf(context, camera, plan, ref);
+  if (tool === 'select' && selection.length <= 20) {
+    const chosen = (
+      toolState as { vertex?: { table: string; id: string; ring: number; index: number } | null }
+    ).vertex;
+    for (const ring of editableRings(plan, selection)) {
+      edgeMiddles(plan, ring).forEach((middle) => {
+        context.globalAlpha = 0.7;
+        handle(context, toScreen(camera, middle.at), 5, false);
+        context.globalAlpha = 1;
+      });
+      (ringOf(plan, ring) ?? []).forEach((p, index) => {
+        const on =
+          chosen &&
+          chosen.table === ring.table &&
+          chosen.id === ring.id &&
+          chosen.ring === ring.ring &&
+          chosen.index === index;
+        handle(context, toScreen(camera, p), on ? 11 : 8, !!on);
+      });
+    }
+  }
+
+  for (const line of draft.lines) {
+    context.strokeStyle = accent;
+    context.lineWidth = line.guide ? 1 : 1.75;
+    context.setLineDash(line.guide ? [4, 4] : []);
+    tracePath(context, camera, line.points, line.closed);
+    if (line.closed && !line.guide) {
+      context.globalAlpha = 0.08;
+      context.fillStyle = accent;
+      context.fill();
+      context.globalAlpha = 1;
+    }
+    context.stroke();
+  }
+  for (const dot of draft.dots) handle(context, toScreen(camera, dot), 6, true);
+  const { snap } = draft;
+  if (snap && snap.kind !== 'free') {
+    context.strokeStyle = accent;
+    context.lineWidth = 1.5;
+    context.setLineDash([]);
+    if (snap.guide) {
+      context.setLineDash([4, 4]);
+      tracePath(context, camera, snap.guide, false);
+      context.stroke();
+      context.setLineDash([]);
+    }
+    const [x, y] = toScreen(camera, snap.at);
+    context.beginPath();
+    if (snap.kind === 'vertex') context.arc(x, y, 7, 0, 2 * Math.PI);
+    else if (snap.kind === 'edge') {
+      context.moveTo(x - 6, y - 6);
+      context.lineTo(x + 6, y + 6);
+      context.moveTo(x + 6, y - 6);
+      context.lineTo(x - 6, y + 6);
+    } else {
+      context.moveTo(x - 7, y);
+      context.lineTo(x, y);
+      context.lineTo(x, y - 7);
+    }
+    context.stroke();
+  }
+  if (state.outlet !== null) {
+    const outlet = state.answer?.results.outlets[state.outlet];
+    if (outlet) {
+      context.strokeStyle = accent;
+      context.lineWidth = 2;
+      context.setLineDash([]);
+      ringRound(context, camera, outlet.at, 9);
+    }
+  }
+}

@@ -1,0 +1,198 @@
+import { useEffect, useMemo, useState, type ReactElement } from 'react';
+import { fitPhoto } from '../../derive/photo-fit.ts';
+import { DEFAULT_SHOW, legendOf, planDrawer } from '../../drawing/index.ts';
+import type { EditorState } from '../../editor/index.ts';
+import {
+  composeSheets,
+  fitScale,
+  PAPERS,
+  pageToSvg,
+  SCALES,
+  scalesFor,
+  type Orientation,
+  type PaperId,
+  type ScaleId,
+  type SheetSet,
+} from '../../sheet/index.ts';
+import { ChoiceField } from '../fields/ChoiceField.tsx';
+import { useEditorState, useServices } from '../services.ts';
+import { useWords } from '../words/index.ts';
+import { Dialog } from './Dialog.tsx';
+
+const draw = planDrawer();
+
+/** The drawing that the sheets carry: the kept plan, never a gesture under way. */
+function drawingOf(state: Pick<EditorState, 'history' | 'answer' | 'units'>) {
+  const { plan } = state.history;
+  const results = state.answer?.results ?? null;
+  const photoMetresPerPixel = plan.photo ? fitPhoto(plan.photo).metresPerPixel : 1;
+  return draw(plan, results, {
+    units: state.units,
+    show: DEFAULT_SHOW,
+    colourRange: null,
+    photoMetresPerPixel,
+  });
+}
+
+/** Addresses of the pictures that the sheets show, once they are there. */
+function usePictureUrl(pictureId: string | undefined): string | null {
+  const services = useServices();
+  const [url, setUrl] = useState<string | null>(null);
+  useEffect(() => {
+    let gone = false;
+    if (!pictureId) return;
+    void services.pictureUrl(pictureId).then((found) => {
+      if (!gone) setUrl(found);
+    });
+    return () => {
+      gone = true;
+    };
+  }, [services, pictureId]);
+  return url;
+}
+
+/** A sheet as a picture: as an image it can hold no script and ask for nothing. */
+function SheetPicture({
+  sheets,
+  index,
+  pictureUrl,
+}: {
+  readonly sheets: SheetSet;
+  readonly index: number;
+  readonly pictureUrl: string | null;
+}): ReactElement | null {
+  const words = useWords();
+  const page = sheets.pages[index];
+  const [address, setAddress] = useState<string | null>(null);
+  useEffect(() => {
+    if (!page) return;
+    const made = URL.createObjectURL(
+      new Blob([pageToSvg(page, () => pictureUrl)], { type: 'image/svg+xml' }),
+    );
+    setAddress(made);
+    return () => URL.revokeObjectURL(made);
+  }, [page, pictureUrl]);
+  return page && address ? (
+    <img src={address} alt={`${words.print.preview} ${index + 1}: ${page.title}`} />
+  ) : null;
+}
+
+/** Paper, scale and a preview of what will be printed. */
+export function PrintDialog({ onClose }: { onClose(): void }): ReactElement {
+  const services = useServices();
+  const words = useWords();
+  const history = useEditorState((state) => state.history);
+  const answer = useEditorState((state) => state.answer);
+  const units = useEditorState((state) => state.units);
+  const [paper, setPaper] = useState<PaperId>(units === 'us' ? 'letter' : 'a4');
+  const [orientation, setOrientation] = useState<Orientation>('landscape');
+  const layers = useMemo(() => drawingOf({ history, answer, units }), [history, answer, units]);
+  const best = useMemo(
+    () => fitScale(layers, paper, orientation, units),
+    [layers, paper, orientation, units],
+  );
+  const [chosen, setChosen] = useState<ScaleId | null>(null);
+  const scale = chosen ?? best?.id ?? scalesFor(units).at(-1)!.id;
+  const [index, setIndex] = useState(0);
+  const [state, setState] = useState<'ready' | 'making'>('ready');
+  const pictureUrl = usePictureUrl(history.plan.photo?.pictureId);
+
+  const sheets = useMemo(
+    () =>
+      composeSheets({
+        plan: history.plan,
+        layers,
+        results: answer?.results ?? null,
+        legend: legendOf(answer?.results ?? null, units, history.plan),
+        options: { paper, orientation, scale, units, date: new Date().toISOString().slice(0, 10) },
+      }),
+    [history, layers, answer, units, paper, orientation, scale],
+  );
+  const shown = Math.min(index, sheets.pages.length - 1);
+
+  return (
+    <Dialog title={words.print.title} className="print" onClose={onClose}>
+      <div className="print-body">
+        <div className="print-fields">
+          <ChoiceField<PaperId>
+            label={words.print.paper}
+            value={paper}
+            options={PAPERS.map(({ id, name }) => ({ value: id, label: name }))}
+            onChange={setPaper}
+          />
+          <ChoiceField<Orientation>
+            label={words.print.orientation}
+            value={orientation}
+            options={[
+              { value: 'landscape', label: words.print.landscape },
+              { value: 'portrait', label: words.print.portrait },
+            ]}
+            onChange={setOrientation}
+          />
+          <ChoiceField<ScaleId>
+            label={words.print.scale}
+            value={scale}
+            options={SCALES.map(({ id, name }) => ({ value: id, label: name }))}
+            onChange={setChosen}
+          />
+          <p className="field-note">
+            {sheets.pages.length} {words.print.sheets}. {words.print.hint}
+          </p>
+          {sheets.warnings.map((warning) => (
+            <p key={warning.what} className="advice">
+              {warning.what} {warning.todo}
+            </p>
+          ))}
+          <div className="row">
+            <button
+              type="button"
+              className="primary"
+              disabled={state === 'making' || sheets.pages.length === 0}
+              onClick={() => {
+                setState('making');
+                void services.print(sheets).finally(() => setState('ready'));
+              }}
+            >
+              {state === 'making' ? words.print.making : words.print.make}
+            </button>
+            <button type="button" onClick={onClose}>
+              {words.print.close}
+            </button>
+          </div>
+        </div>
+        <div className="print-preview">
+          {sheets.pages.length === 0 ? (
+            <p className="quiet-text">{words.print.empty}</p>
+          ) : (
+            <>
+              <SheetPicture sheets={sheets} index={shown} pictureUrl={pictureUrl} />
+              {sheets.pages.length > 1 && (
+                <div className="row">
+                  <button
+                    type="button"
+                    disabled={shown === 0}
+                    onClick={() => setIndex(shown - 1)}
+                    aria-label="Previous sheet"
+                  >
+                    ‹
+                  </button>
+                  <span>
+                    {shown + 1} / {sheets.pages.length}
+                  </span>
+                  <button
+                    type="button"
+                    disabled={shown === sheets.pages.length - 1}
+                    onClick={() => setIndex(shown + 1)}
+                    aria-label="Next sheet"
+                  >
+                    ›
+                  </button>
+                </div>
+              )}
+            </>
+          )}
+        </div>
+      </div>
+    </Dialog>
+  );
+}

@@ -1,0 +1,35 @@
+import type { ReactElement, ReactNode } from 'react';
+
+/** Rows of name and value, as in a schedule on a drawing. */
+export function Figures({
+  rows,
+}: {
+  readonly rows: readonly (readonly [string, ReactNode, string?])[];
+}): ReactElement {
+  return (
+    <dl className="figures">
+      {rows.map(([name, value, title]) => (
+        <div key={name} title={title}>
+          <dt>{name}</dt>
+          <dd>{value}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+/** A titled part of the panel. */
+export function Section({
+  title,
+  children,
+}: {
+  readonly title: string;
+  readonly children: ReactNode;
+}): ReactElement {
+  return (
+    <section className="section">
+      <h2>{title}</h2>
+      {children}
+    </section>
+  );
+}

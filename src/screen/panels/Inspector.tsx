@@ -1,0 +1,270 @@
+import type { ReactElement } from 'react';
+import { formatQuantity } from '../../base/quantity.ts';
+import { polygonArea } from '../../base/polygon.ts';
+import { change } from '../../plan/edits/index.ts';
+import type { AreaUse, HeadFate, Plan, RecordOf, Ref, TableName } from '../../plan/records.ts';
+import { ChoiceField } from '../fields/ChoiceField.tsx';
+import { QuantityField } from '../fields/QuantityField.tsx';
+import { TextField } from '../fields/TextField.tsx';
+import { useEditor, useEditorState } from '../services.ts';
+import { useWords } from '../words/index.ts';
+import { ControlFields } from './control-fields.tsx';
+import { Figures, Section } from './Figures.tsx';
+import { InlineFields, OutletFields, TubingField } from './outlet-fields.tsx';
+import { PlantFieldsForm } from './plant-fields.tsx';
+
+const FATES: readonly HeadFate[] = ['undecided', 'tie-in', 'cap', 'cut off', 'keep'];
+const USES: readonly AreaUse[] = ['bed', 'paving', 'lawn'];
+
+interface FormProps<K extends TableName> {
+  readonly record: RecordOf<K>;
+  /** Writes to this record, or to all chosen ones of its table. */
+  set(fields: Partial<Omit<RecordOf<K>, 'id'>>): void;
+}
+
+function AreaForm({ record, set }: FormProps<'areas'>): ReactElement {
+  const words = useWords();
+  const units = useEditorState((state) => state.units);
+  return (
+    <>
+      <TextField label={words.fields.name} value={record.name} onChange={(name) => set({ name })} />
+      <ChoiceField
+        label={words.fields.use}
+        value={record.use}
+        options={USES.map((id) => ({ value: id, label: words.uses[id] }))}
+        onChange={(use) => set({ use })}
+      />
+      <Figures
+        rows={[[words.select.area, formatQuantity('area', polygonArea(record.outline, record.holes), units)]]}
+      />
+    </>
+  );
+}
+
+function RunForm({ record, set }: FormProps<'runs'>): ReactElement {
+  const words = useWords();
+  const units = useEditorState((state) => state.units);
+  const result = useEditorState((state) => state.answer?.results.runs.get(record.id));
+  return (
+    <>
+      <TextField label={words.fields.name} value={record.name} onChange={(name) => set({ name })} />
+      <TubingField
+        use={record.inline ? 'inline' : 'blank'}
+        value={record.tubing}
+        onChange={(tubing) => set({ tubing })}
+      />
+      {record.inline && <InlineFields value={record.inline} onChange={(inline) => set({ inline })} />}
+      {result && (
+        <Figures
+          rows={[
+            [words.select.length, formatQuantity('length', result.lengthM, units)],
+            [words.select.outlets, String(result.outletCount)],
+            [words.select.runFlow, formatQuantity('zoneFlow', result.flowLph, units)],
+            [words.select.inlet, formatQuantity('pressure', result.inletKpa, units)],
+            [words.select.worst, formatQuantity('pressure', result.worstKpa, units)],
+          ]}
+        />
+      )}
+    </>
+  );
+}
+
+function SupplyForm({ record, set }: FormProps<'supplies'>): ReactElement {
+  const words = useWords();
+  const staticKpa = useEditorState((state) => state.history.plan.water.staticKpa);
+  const units = useEditorState((state) => state.units);
+  return (
+    <>
+      <TextField label={words.fields.name} value={record.name} onChange={(name) => set({ name })} />
+      <QuantityField
+        label={words.fields.pressure}
+        kind="pressure"
+        value={record.pressureKpa}
+        nullable
+        max={2000}
+        hint={
+          record.pressureKpa === null && staticKpa !== null
+            ? `${words.site.water}: ${formatQuantity('pressure', staticKpa, units)}`
+            : ''
+        }
+        onChange={(pressureKpa) => set({ pressureKpa })}
+      />
+      <QuantityField
+        label={words.fields.height}
+        kind="length"
+        value={record.zM}
+        nullable
+        min={-1000}
+        max={9000}
+        hint="Empty: taken from the levels."
+        onChange={(zM) => set({ zM })}
+      />
+      <Figures
+        rows={[
+          [words.fields.size, record.valveSize ?? words.site.unmeasured],
+          [words.fields.kind, record.valveType ?? words.site.unmeasured],
+        ]}
+      />
+    </>
+  );
+}
+
+function HeadForm({ record, set }: FormProps<'heads'>): ReactElement {
+  const words = useWords();
+  return (
+    <>
+      <QuantityField
+        label={words.decide.flow}
+        kind="zoneFlow"
+        value={record.flowLph}
+        nullable
+        max={10_000}
+        onChange={(flowLph) => set({ flowLph })}
+      />
+      <ChoiceField
+        label={words.fields.fate}
+        value={record.fate}
+        options={FATES.map((id) => ({ value: id, label: words.fates[id] }))}
+        onChange={(fate) => set({ fate })}
+      />
+    </>
+  );
+}
+
+function LateralForm({ record }: FormProps<'laterals'>): ReactElement {
+  const words = useWords();
+  return (
+    <Figures
+      rows={[
+        [words.fields.size, record.size ?? words.site.unmeasured],
+        [words.fields.material, record.material ?? words.site.unmeasured],
+        [words.fields.zone, record.zone ?? '–'],
+      ]}
+    />
+  );
+}
+
+function EmitterForm({ record, set }: FormProps<'emitters'>): ReactElement {
+  const words = useWords();
+  const plant = useEditorState((state) =>
+    record.plantId ? state.history.plan.plants.get(record.plantId) : undefined,
+  );
+  return (
+    <>
+      <OutletFields
+        use="point"
+        value={record}
+        onChange={({ law, ratedFlowLph }) => set({ law, ratedFlowLph })}
+      />
+      <Figures
+        rows={[
+          [
+            words.fields.plant,
+            plant ? `${plant.name || words.classes[plant.plantClass]} (${plant.id})` : '–',
+          ],
+        ]}
+      />
+    </>
+  );
+}
+
+function ControlForm({ record, set }: FormProps<'controls'>): ReactElement {
+  const words = useWords();
+  return (
+    <>
+      <TextField label={words.fields.name} value={record.name} onChange={(name) => set({ name })} />
+      <ControlFields value={record} onChange={set} />
+    </>
+  );
+}
+
+function LevelForm({ record, set }: FormProps<'levels'>): ReactElement {
+  const words = useWords();
+  return (
+    <QuantityField
+      label={words.fields.height}
+      kind="length"
+      value={record.zM}
+      min={-1000}
+      max={9000}
+      onChange={(zM) => zM !== null && set({ zM })}
+    />
+  );
+}
+
+function PlantForm({ record, set }: FormProps<'plants'>): ReactElement {
+  return <PlantFieldsForm value={record} onChange={set} />;
+}
+
+const FORMS: { readonly [K in TableName]: (props: FormProps<K>) => ReactElement } = {
+  areas: AreaForm,
+  levels: LevelForm,
+  laterals: LateralForm,
+  heads: HeadForm,
+  plants: PlantForm,
+  runs: RunForm,
+  emitters: EmitterForm,
+  controls: ControlForm,
+  supplies: SupplyForm,
+};
+
+/** The single table of a selection, and its first record; null for mixed selections. */
+function common(
+  plan: Plan,
+  selection: readonly Ref[],
+): { table: TableName; record: { readonly id: string } } | null {
+  const first = selection[0];
+  const record = first && plan[first.table].get(first.id);
+  return first && record && selection.every((ref) => ref.table === first.table)
+    ? { table: first.table, record }
+    : null;
+}
+
+/** What is chosen on the plan, with its facts to be changed. */
+export function Inspector(): ReactElement | null {
+  const editor = useEditor();
+  const words = useWords();
+  const selection = useEditorState((state) => state.selection);
+  const plan = useEditorState((state) => state.history.plan);
+  if (!selection.length) return null;
+  const one = common(plan, selection);
+  const count = selection.length;
+  const title = one
+    ? count === 1
+      ? `${words.tables[one.table]} ${one.record.id}`
+      : `${count} × ${words.tables[one.table]}`
+    : `${count} ${words.select.many}`;
+  const Form = one ? (FORMS[one.table] as (props: FormProps<TableName>) => ReactElement) : null;
+  const alike = one && (count === 1 || one.table === 'plants' || one.table === 'emitters');
+  return (
+    <Section title={title}>
+      {Form && one && alike && (
+        <Form
+          key={`${one.table}/${one.record.id}/${count}`}
+          record={one.record as RecordOf<TableName>}
+          set={(fields) =>
+            editor.commit(
+              change(
+                `Change ${words.tables[one.table]}`,
+                one.table,
+                selection.map((ref) => ref.id),
+                fields,
+              ),
+            )
+          }
+        />
+      )}
+      <div className="row">
+        <button type="button" onClick={() => editor.duplicateSelection(0.5)}>
+          {words.select.duplicate}
+        </button>
+        <button type="button" onClick={() => editor.removeSelection()}>
+          {words.select.delete}
+        </button>
+        <button type="button" className="quiet" onClick={() => editor.select([])}>
+          {words.select.deselect}
+        </button>
+      </div>
+    </Section>
+  );
+}

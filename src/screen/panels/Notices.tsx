@@ -1,0 +1,58 @@
+import type { ReactElement } from 'react';
+import { boxOf, type Point } from '../../base/point.ts';
+import type { Notice } from '../../derive/results.ts';
+import { fitted } from '../../editor/index.ts';
+import type { Plan, Ref } from '../../plan/records.ts';
+import { useEditor, useEditorState } from '../services.ts';
+import { useWords } from '../words/index.ts';
+import { Section } from './Figures.tsx';
+
+const SIGN = { error: '✕', warning: '!', info: 'i' } as const;
+
+function placesOf(plan: Plan, ref: Ref): readonly Point[] {
+  const record = plan[ref.table].get(ref.id) as
+    { at?: Point; path?: readonly Point[]; outline?: readonly Point[]; a?: Point; b?: Point } | undefined;
+  if (!record) return [];
+  return record.at ? [record.at] : (record.path ?? record.outline ?? [record.a!, record.b!]);
+}
+
+/** Findings of the checks; choosing one shows what it is about. */
+export function Notices({ notices }: { readonly notices: readonly Notice[] }): ReactElement {
+  const editor = useEditor();
+  const words = useWords();
+  const plan = useEditorState((state) => state.history.plan);
+  const rank = { error: 0, warning: 1, info: 2 } as const;
+  const sorted = notices.toSorted((a, b) => rank[a.severity] - rank[b.severity]);
+  const show = (notice: Notice) => {
+    const refs = notice.refs.filter((ref) => plan[ref.table].has(ref.id));
+    editor.chooseTool('select');
+    editor.select(refs);
+    const box = boxOf(refs.flatMap((ref) => placesOf(plan, ref)));
+    if (box) editor.setCamera(fitted(editor.store.getState().camera, box, 0.25));
+  };
+  return (
+    <Section title={words.notices.title}>
+      {sorted.length === 0 && <p className="quiet-text">{words.notices.none}</p>}
+      <ul className="notices">
+        {sorted.map((notice, i) => (
+          <li key={`${notice.rule}-${i}`} data-severity={notice.severity}>
+            <span className="notice-sign" aria-hidden="true">
+              {SIGN[notice.severity]}
+            </span>
+            <div>
+              <span className="sr-only">{words.notices[notice.severity]}: </span>
+              {notice.refs.length > 0 ? (
+                <button type="button" className="link" onClick={() => show(notice)}>
+                  {notice.message}
+                </button>
+              ) : (
+                <p>{notice.message}</p>
+              )}
+              {notice.source && <p className="field-note">{notice.source}</p>}
+            </div>
+          </li>
+        ))}
+      </ul>
+    </Section>
+  );
+}

@@ -1,0 +1,92 @@
+import type { ReactElement } from 'react';
+import { QuantityField } from '../fields/QuantityField.tsx';
+import { useEditor, useEditorState } from '../services.ts';
+import { useWords } from '../words/index.ts';
+import { ControlFields } from './control-fields.tsx';
+import { Section } from './Figures.tsx';
+import { InlineFields, OutletFields, TubingField } from './outlet-fields.tsx';
+import { PlantFieldsForm } from './plant-fields.tsx';
+
+/** What the tool in hand will draw next; null for tools without choices. */
+function useChoicesForm(): ReactElement | null {
+  const editor = useEditor();
+  const words = useWords();
+  const tool = useEditorState((state) => state.tool);
+  const choices = useEditorState((state) => state.choices);
+  switch (tool) {
+    case 'plant':
+      return (
+        <PlantFieldsForm
+          value={choices.plant}
+          onChange={(fields) => editor.setChoices({ plant: { ...choices.plant, ...fields } })}
+        />
+      );
+    case 'level':
+      return (
+        <QuantityField
+          label={words.fields.height}
+          kind="length"
+          value={choices.levelM}
+          min={-1000}
+          max={9000}
+          onChange={(levelM) => levelM !== null && editor.setChoices({ levelM })}
+        />
+      );
+    case 'supply':
+      return (
+        <QuantityField
+          label={words.fields.pressure}
+          kind="pressure"
+          value={choices.supplyKpa}
+          max={2000}
+          onChange={(supplyKpa) => supplyKpa !== null && editor.setChoices({ supplyKpa })}
+        />
+      );
+    case 'control':
+      return (
+        <ControlFields
+          value={choices.control}
+          onChange={(fields) => editor.setChoices({ control: { ...choices.control, ...fields } })}
+        />
+      );
+    case 'inline':
+      return (
+        <>
+          <TubingField
+            use="inline"
+            value={choices.inline.tubing}
+            onChange={(tubing) => editor.setChoices({ inline: { ...choices.inline, tubing } })}
+          />
+          <InlineFields
+            value={choices.inline.inline}
+            onChange={(inline) => editor.setChoices({ inline: { ...choices.inline, inline } })}
+          />
+        </>
+      );
+    case 'blank':
+      return (
+        <TubingField
+          use="blank"
+          value={choices.blank.tubing}
+          onChange={(tubing) => editor.setChoices({ blank: { tubing } })}
+        />
+      );
+    case 'emitter':
+      return (
+        <OutletFields
+          use="point"
+          value={choices.emitter}
+          onChange={(emitter) => editor.setChoices({ emitter })}
+        />
+      );
+    default:
+      return null;
+  }
+}
+
+/** Shown while a drawing tool is in hand. */
+export function ToolChoices(): ReactElement | null {
+  const words = useWords();
+  const form = useChoicesForm();
+  return form && <Section title={words.select.next}>{form}</Section>;
+}
