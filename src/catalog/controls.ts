@@ -1,7 +1,5 @@
+import { GPM_LPH, PSI_KPA } from '../base/units.ts';
 import type { Entry } from './source.ts';
-
-const PSI = 6.894757;
-const GPM = 227.1247;
 
 export interface Filter extends Entry {
   readonly mesh: number;
@@ -21,7 +19,7 @@ export interface Regulator extends Entry {
 
 const filterSource = 'opening: US sieve chart; loss 3 psi or less clean at rated flow: common practice';
 const windowSource = 'common practice: usual flow windows and settings, from memory';
-const settingsKpa = [10, 15, 20, 25, 30, 40].map((psi) => psi * PSI);
+const settingsKpa = [10, 15, 20, 25, 30, 40].map((psi) => psi * PSI_KPA);
 
 export const FILTERS: readonly Filter[] = [
   {
@@ -29,8 +27,8 @@ export const FILTERS: readonly Filter[] = [
     name: 'screen filter, 150 mesh',
     mesh: 150,
     openingMicron: 100,
-    ratedFlowLph: 8 * GPM,
-    cleanLossKpa: 3 * PSI,
+    ratedFlowLph: 8 * GPM_LPH,
+    cleanLossKpa: 3 * PSI_KPA,
     source: filterSource,
   },
   {
@@ -38,8 +36,8 @@ export const FILTERS: readonly Filter[] = [
     name: 'screen filter, 200 mesh',
     mesh: 200,
     openingMicron: 74,
-    ratedFlowLph: 8 * GPM,
-    cleanLossKpa: 3 * PSI,
+    ratedFlowLph: 8 * GPM_LPH,
+    cleanLossKpa: 3 * PSI_KPA,
     source: filterSource,
   },
   {
@@ -47,8 +45,8 @@ export const FILTERS: readonly Filter[] = [
     name: 'disc filter, 120 mesh',
     mesh: 120,
     openingMicron: 125,
-    ratedFlowLph: 20 * GPM,
-    cleanLossKpa: 3 * PSI,
+    ratedFlowLph: 20 * GPM_LPH,
+    cleanLossKpa: 3 * PSI_KPA,
     source: filterSource,
   },
 ];
@@ -57,36 +55,36 @@ export const REGULATORS: readonly Regulator[] = [
   {
     id: 'window-0.1-8',
     name: '0.1 to 8 gpm',
-    minFlowLph: 0.1 * GPM,
-    maxFlowLph: 8 * GPM,
-    headroomKpa: 5 * PSI,
+    minFlowLph: 0.1 * GPM_LPH,
+    maxFlowLph: 8 * GPM_LPH,
+    headroomKpa: 5 * PSI_KPA,
     settingsKpa,
     source: windowSource,
   },
   {
     id: 'window-0.5-15',
     name: '0.5 to 15 gpm',
-    minFlowLph: 0.5 * GPM,
-    maxFlowLph: 15 * GPM,
-    headroomKpa: 5 * PSI,
+    minFlowLph: 0.5 * GPM_LPH,
+    maxFlowLph: 15 * GPM_LPH,
+    headroomKpa: 5 * PSI_KPA,
     settingsKpa,
     source: windowSource,
   },
   {
     id: 'window-2-20',
     name: '2 to 20 gpm',
-    minFlowLph: 2 * GPM,
-    maxFlowLph: 20 * GPM,
-    headroomKpa: 5 * PSI,
+    minFlowLph: 2 * GPM_LPH,
+    maxFlowLph: 20 * GPM_LPH,
+    headroomKpa: 5 * PSI_KPA,
     settingsKpa,
     source: windowSource,
   },
   {
     id: 'window-10-32',
     name: '10 to 32 gpm',
-    minFlowLph: 10 * GPM,
-    maxFlowLph: 32 * GPM,
-    headroomKpa: 5 * PSI,
+    minFlowLph: 10 * GPM_LPH,
+    maxFlowLph: 32 * GPM_LPH,
+    headroomKpa: 5 * PSI_KPA,
     settingsKpa,
     source: windowSource,
   },

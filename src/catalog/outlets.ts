@@ -1,3 +1,4 @@
+import { GALLON_L, PSI_KPA } from '../base/units.ts';
 import type { Entry } from './source.ts';
 
 /** How an outlet's flow follows its pressure; the rated flow is chosen apart (`OutletChoice`). */
@@ -17,8 +18,6 @@ export interface OutletLaw extends Entry {
   readonly flowsLph: readonly number[];
 }
 
-const PSI = 6.894757;
-const GPH = 3.785412;
 const plainRange = 'common practice: turbulent path, exponent 0.5; usual working range';
 const pcRange = 'common practice: regulating band from 5 to 10 psi up to 50 to 60 psi';
 
@@ -29,11 +28,11 @@ export const OUTLET_LAWS: readonly OutletLaw[] = [
     use: 'inline',
     compensating: true,
     exponent: 0.5,
-    ratedKpa: 7 * PSI,
-    minKpa: 7 * PSI,
-    maxKpa: 58 * PSI,
+    ratedKpa: 7 * PSI_KPA,
+    minKpa: 7 * PSI_KPA,
+    maxKpa: 58 * PSI_KPA,
     extraLengthM: 0.1,
-    flowsLph: [0.26 * GPH, 0.4 * GPH, 0.6 * GPH, 0.9 * GPH],
+    flowsLph: [0.26 * GALLON_L, 0.4 * GALLON_L, 0.6 * GALLON_L, 0.9 * GALLON_L],
     source: pcRange,
   },
   {
@@ -42,11 +41,11 @@ export const OUTLET_LAWS: readonly OutletLaw[] = [
     use: 'inline',
     compensating: false,
     exponent: 0.5,
-    ratedKpa: 15 * PSI,
-    minKpa: 8 * PSI,
-    maxKpa: 30 * PSI,
+    ratedKpa: 15 * PSI_KPA,
+    minKpa: 8 * PSI_KPA,
+    maxKpa: 30 * PSI_KPA,
     extraLengthM: 0.1,
-    flowsLph: [0.26 * GPH, 0.4 * GPH, 0.6 * GPH, 0.9 * GPH],
+    flowsLph: [0.26 * GALLON_L, 0.4 * GALLON_L, 0.6 * GALLON_L, 0.9 * GALLON_L],
     source: plainRange,
   },
   {
@@ -55,11 +54,11 @@ export const OUTLET_LAWS: readonly OutletLaw[] = [
     use: 'point',
     compensating: true,
     exponent: 0.5,
-    ratedKpa: 10 * PSI,
-    minKpa: 10 * PSI,
-    maxKpa: 50 * PSI,
+    ratedKpa: 10 * PSI_KPA,
+    minKpa: 10 * PSI_KPA,
+    maxKpa: 50 * PSI_KPA,
     extraLengthM: 0.1,
-    flowsLph: [0.5 * GPH, 1 * GPH, 2 * GPH, 4 * GPH],
+    flowsLph: [0.5 * GALLON_L, 1 * GALLON_L, 2 * GALLON_L, 4 * GALLON_L],
     source: pcRange,
   },
   {
@@ -68,11 +67,11 @@ export const OUTLET_LAWS: readonly OutletLaw[] = [
     use: 'point',
     compensating: false,
     exponent: 0.5,
-    ratedKpa: 15 * PSI,
-    minKpa: 8 * PSI,
-    maxKpa: 30 * PSI,
+    ratedKpa: 15 * PSI_KPA,
+    minKpa: 8 * PSI_KPA,
+    maxKpa: 30 * PSI_KPA,
     extraLengthM: 0.1,
-    flowsLph: [0.5 * GPH, 1 * GPH, 2 * GPH, 4 * GPH],
+    flowsLph: [0.5 * GALLON_L, 1 * GALLON_L, 2 * GALLON_L, 4 * GALLON_L],
     source: plainRange,
   },
 ];

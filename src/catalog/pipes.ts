@@ -1,3 +1,4 @@
+import { INCH_MM } from '../base/units.ts';
 import type { Sourced } from './source.ts';
 
 /** Inside diameter of an existing pipe, by nominal size and material. */
@@ -7,7 +8,6 @@ export interface PipeBore extends Sourced {
   readonly innerDiameterMm: number;
 }
 
-const IN = 25.4;
 const class200 = 'ASTM D2241, outside diameter less two walls (from memory, to be checked)';
 const schedule40 = 'Hydraulic Institute Engineering Data Book, schedule 40 friction tables';
 const sidr = 'ASTM D2239, inside-diameter-controlled polyethylene has schedule 40 bores (from memory)';
@@ -17,7 +17,7 @@ function bores(material: PipeBore['material'], source: string, rows: Record<stri
   return Object.entries(rows).map(([size, inches]) => ({
     material,
     size,
-    innerDiameterMm: inches * IN,
+    innerDiameterMm: inches * INCH_MM,
     source,
   }));
 }

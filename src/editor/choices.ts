@@ -1,3 +1,4 @@
+import { PSI_KPA } from '../base/units.ts';
 import { plantDefaults, OUTLET_LAWS } from '../catalog/index.ts';
 import type { AreaUse, ControlSet, Plant, PointEmitter, Run } from '../plan/records.ts';
 
@@ -13,7 +14,6 @@ export interface Choices {
   readonly emitter: Pick<PointEmitter, 'law' | 'ratedFlowLph'>;
 }
 
-const KPA_PER_PSI = 6.894757;
 const flowOf = (law: string, index: number) =>
   OUTLET_LAWS.find((entry) => entry.id === law)!.flowsLph[index]!;
 
@@ -27,8 +27,8 @@ export const FIRST_CHOICES: Choices = {
   areaUse: 'bed',
   plant: plantChoice('shrub'),
   levelM: 0,
-  supplyKpa: 60 * KPA_PER_PSI,
-  control: { filter: 'screen-155', regulator: 'window-0.1-8', setKpa: 25 * KPA_PER_PSI },
+  supplyKpa: 60 * PSI_KPA,
+  control: { filter: 'screen-155', regulator: 'window-0.1-8', setKpa: 25 * PSI_KPA },
   inline: {
     tubing: 'inline-17',
     inline: { law: 'inline-pc', ratedFlowLph: flowOf('inline-pc', 2), spacingM: 0.4572, firstM: 0.2286 },

@@ -1,3 +1,4 @@
+import { FOOT_M } from '../../base/units.ts';
 import type { ReactElement } from 'react';
 import { boxOf, type Box, type Point } from '../../base/point.ts';
 import { fitPhoto, photoToPlan } from '../../derive/photo-fit.ts';
@@ -40,7 +41,6 @@ export function showAll(editor: Editor): void {
   editor.setCamera(fitted(camera, box));
 }
 
-const FOOT_M = 0.3048;
 const STEPS = [0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500];
 const LONGEST_PX = 120;
 

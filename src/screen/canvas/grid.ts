@@ -1,8 +1,8 @@
+import { FOOT_M } from '../../base/units.ts';
 import { colorOf } from '../../drawing/index.ts';
 import { toScreen, visibleBox, type Camera } from '../../editor/index.ts';
 import type { UnitSystem } from '../../base/quantity.ts';
 
-const FOOT_M = 0.3048;
 /** Steps of the grid in shown units, coarse enough that lines stand at least this far apart. */
 const STEPS = [1, 5, 10, 50, 100, 500];
 const APART_PX = 14;

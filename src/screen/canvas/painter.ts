@@ -49,7 +49,7 @@ function inView(mark: Mark, view: Box, marginM: number): boolean {
 
 type Context = CanvasRenderingContext2D;
 
-function usePen(context: Context, pen: Pen): void {
+function setPen(context: Context, pen: Pen): void {
   context.strokeStyle = colorOf(pen.ink);
   context.lineWidth = Math.max(pen.widthMm * PX_PER_MM, 0.5);
   context.setLineDash(pen.dashMm ? pen.dashMm.map((mm) => mm * PX_PER_MM) : []);
@@ -79,7 +79,7 @@ function paintPath(context: Context, camera: Camera, mark: PathMark): void {
   }
   if (mark.fill) fillWith(context, mark.fill, mark.fillOpacity ?? 1, 'evenodd');
   if (mark.pen) {
-    usePen(context, mark.pen);
+    setPen(context, mark.pen);
     context.stroke();
   }
 }
@@ -90,7 +90,7 @@ function paintCircle(context: Context, camera: Camera, mark: CircleMark): void {
   context.arc(x, y, mark.radiusM * camera.pixelsPerMetre, 0, 2 * Math.PI);
   if (mark.fill) fillWith(context, mark.fill, mark.fillOpacity ?? 1, 'nonzero');
   if (mark.pen) {
-    usePen(context, mark.pen);
+    setPen(context, mark.pen);
     context.stroke();
   }
 }
@@ -98,7 +98,7 @@ function paintCircle(context: Context, camera: Camera, mark: CircleMark): void {
 function paintSymbol(context: Context, camera: Camera, mark: SymbolMark): void {
   const [x, y] = toScreen(camera, mark.at);
   const size = mark.sizeMm * PX_PER_MM;
-  if (mark.pen) usePen(context, mark.pen);
+  if (mark.pen) setPen(context, mark.pen);
   for (const piece of symbolShape(mark.name)) {
     context.beginPath();
     if (piece.kind === 'circle') {

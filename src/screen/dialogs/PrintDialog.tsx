@@ -21,6 +21,9 @@ import { Dialog } from './Dialog.tsx';
 
 const draw = planDrawer();
 
+/** Printed in the title block where the site has no date of its own. */
+const today = () => new Date().toISOString().slice(0, 10);
+
 /** The drawing that the sheets carry: the kept plan, never a gesture under way. */
 function drawingOf(state: Pick<EditorState, 'history' | 'answer' | 'units'>) {
   const { plan } = state.history;
@@ -93,6 +96,7 @@ export function PrintDialog({ onClose }: { onClose(): void }): ReactElement {
   );
   const [chosen, setChosen] = useState<ScaleId | null>(null);
   const scale = chosen ?? best?.id ?? scalesFor(units).at(-1)!.id;
+  const [date] = useState(today);
   const [index, setIndex] = useState(0);
   const [state, setState] = useState<'ready' | 'making'>('ready');
   const pictureUrl = usePictureUrl(history.plan.photo?.pictureId);
@@ -104,9 +108,9 @@ export function PrintDialog({ onClose }: { onClose(): void }): ReactElement {
         layers,
         results: answer?.results ?? null,
         legend: legendOf(answer?.results ?? null, units, history.plan),
-        options: { paper, orientation, scale, units, date: new Date().toISOString().slice(0, 10) },
+        options: { paper, orientation, scale, units, date },
       }),
-    [history, layers, answer, units, paper, orientation, scale],
+    [history, layers, answer, units, paper, orientation, scale, date],
   );
   const shown = Math.min(index, sheets.pages.length - 1);
 

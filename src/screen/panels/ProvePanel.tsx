@@ -22,7 +22,9 @@ export function ZoneFigures({ results }: { readonly results: Results }): ReactEl
       rows={[
         [
           words.results.total,
-          <strong data-testid="total-flow">{show('zoneFlow', results.totalFlowLph)}</strong>,
+          <strong key="total" data-testid="total-flow">
+            {show('zoneFlow', results.totalFlowLph)}
+          </strong>,
         ],
         [words.results.outlets, String(results.outletCount)],
         [
