@@ -1,0 +1,113 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { runStudy } from './study-command.ts';
+
+const fixture = (name: string): string =>
+  readFileSync(new URL(`../../tests/fixtures/${name}`, import.meta.url), 'utf8');
+const FILES: Record<string, () => string> = {
+  'survey.json': () => fixture('survey-small.json'),
+  'plan.json': () => fixture('plan-v1.json'),
+  'broken.json': () => '{"format": ',
+  'foreign.json': () => '{"type": "FeatureCollection"}',
+};
+
+function run(...args: string[]): { code: number; out: string; error: string } {
+  let out = '';
+  let error = '';
+  const code = runStudy(args, {
+    read: (file) => {
+      const text = FILES[file];
+      if (!text) throw new Error('there is no such file');
+      return text();
+    },
+    out: (text) => (out += text),
+    error: (text) => (error += text),
+  });
+  return { code, out, error };
+}
+
+/** Every number inside a value. */
+function numbers(value: unknown): number[] {
+  if (typeof value === 'number') return [value];
+  return typeof value === 'object' && value !== null ? Object.values(value).flatMap(numbers) : [];
+}
+
+describe('study of a survey', () => {
+  test('as JSON: existing system in SI, nothing drawn yet, reading notices', () => {
+    const { code, out, error } = run('survey.json', '--json');
+    expect([code, error]).toEqual([0, '']);
+    const study = JSON.parse(out) as Record<string, any>;
+    expect(study).toMatchObject({ format: 'dripwright-study', kind: 'survey', site: 'Side yard on a bank' });
+    expect(study['existing']).toMatchObject({ headCount: 4, plantCount: 2, headsWithoutFlow: 1 });
+    // 56 ft2; 2 gpm; 1 gpm over the bed; 13 ft of pipe; 90.393 in3 (see tests/conformance/survey-sites.test.ts).
+    expect(study['existing'].bedAreaM2).toBeCloseTo(5.2026, 4);
+    expect(study['existing'].totalFlowLph).toBeCloseTo(454.249, 3);
+    expect(study['existing'].precipitationMmPerH).toBeCloseTo(43.656, 3);
+    expect(study['existing'].lateralLengthM).toBeCloseTo(3.9624, 6);
+    expect(study['existing'].lateralVolumeL).toBeCloseTo(1.4813, 4);
+    expect(study['hydraulics'].totals).toMatchObject({ outletCount: 0, runCount: 0, totalFlowLph: 0 });
+    expect(study['hydraulics'].outlets).toEqual([]);
+    expect(study['reading'].map((notice: { where: string }) => notice.where)).toEqual([
+      'plants[1]',
+      'heads[3]',
+    ]);
+  });
+
+  test('as text: both kinds of unit, what is not known is said', () => {
+    const { code, out } = run('survey.json');
+    expect(code).toBe(0);
+    expect(out).toContain('Side yard on a bank');
+    expect(out).toMatch(/beds +56\b.*5\.20 m/);
+    expect(out).toMatch(/heads +4 \(1 without a measured flow, 1 on lawn\)/);
+    expect(out).toMatch(/precipitation +1\.72 in\/h \(43\.7 mm\/h\) at least: one head/);
+    expect(out).toMatch(/lateral +13\.0 ft \(4\.0 m\) in plan, 14\.0 ft .* on the ground; 1 pieces? assumed/);
+    expect(out).toMatch(/backflow device +not measured/);
+    expect(out).toContain('no tubing is drawn yet');
+    expect(out).not.toMatch(/NaN|undefined|Infinity/);
+  });
+});
+
+describe('study of a plan', () => {
+  test('as JSON: each run and outlet once, flows that add up, no number that JSON cannot hold', () => {
+    const { code, out } = run('--json', 'plan.json');
+    expect(code).toBe(0);
+    const { hydraulics } = JSON.parse(out) as Record<string, any>;
+    expect(hydraulics.runs.map((one: any) => one.runId).sort()).toEqual(['R1', 'R2']);
+    // 7.303 m from 0.2 m on, one every 0.45 m: 16; and the point emitter on the other run.
+    expect(hydraulics.totals.outletCount).toBe(17);
+    expect(hydraulics.outlets).toHaveLength(17);
+    const flow = hydraulics.outlets.reduce((sum: number, outlet: any) => sum + (outlet.flowLph ?? 0), 0);
+    expect(flow).toBeGreaterThan(0);
+    expect(hydraulics.totals.totalFlowLph).toBeCloseTo(flow, 6);
+    expect(hydraulics.solver.converged).toBe(true);
+    expect(numbers(hydraulics).every(Number.isFinite)).toBe(true);
+  });
+
+  test('as text', () => {
+    const { out } = run('plan.json');
+    expect(out).toMatch(/run +length +outlets/);
+    expect(out).toMatch(/Row 1 +/);
+    expect(out).toMatch(/outlets +17/);
+    expect(out).not.toMatch(/NaN|undefined|Infinity/);
+  });
+});
+
+describe('exit codes', () => {
+  test.each([
+    [[], 2, /No file/],
+    [['a', 'b'], 2, /One file/],
+    [['plan.json', '--colour'], 2, /--colour/],
+    [['missing.json'], 1, /no such file/],
+    [['broken.json', '--json'], 1, /line 1, column 12/],
+    [['foreign.json'], 1, /"type"/],
+  ])('%j ends with %i', (args, code, message) => {
+    const result = run(...args);
+    expect(result.code).toBe(code);
+    expect(result.error).toMatch(message);
+    expect(result.out).toBe('');
+  });
+
+  test('help', () => {
+    expect(run('--help')).toMatchObject({ code: 0, out: expect.stringContaining('--json') });
+  });
+});

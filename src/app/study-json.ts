@@ -1,0 +1,76 @@
+import type { Notice, OutletResult, RunResult } from '../derive/results.ts';
+import type { Study } from '../derive/study.ts';
+import type { Opened } from '../plan/file.ts';
+import { refKey } from '../plan/records.ts';
+
+/** A file with its study. */
+export interface Studied {
+  readonly file: string;
+  readonly opened: Opened;
+  readonly study: Study;
+}
+
+/**
+ * The study as one plain object in SI units (m, m2, L, L/h, mm/h, kPa, m/s), as docs/study.md tells. A figure that
+ * is not known or not finite is `null`.
+ */
+export function studyJson({ file, opened, study }: Studied): Record<string, unknown> {
+  const { results } = study;
+  const { plan } = opened;
+  return finite({
+    format: 'dripwright-study',
+    version: 1,
+    file,
+    kind: opened.kind,
+    site: plan.site.name,
+    existing: study.existing,
+    hydraulics: {
+      totals: {
+        totalFlowLph: results.totalFlowLph,
+        outletCount: results.outletCount,
+        runCount: plan.runs.size,
+        runLengthM: sum([...results.runs.values()].map((run) => run.lengthM)),
+        lowestKpa: results.lowestKpa,
+        highestKpa: results.highestKpa,
+        meanFlowLph: results.meanFlowLph,
+        uniformity: results.uniformity,
+      },
+      solver: {
+        converged: results.solution.converged,
+        iterations: results.solution.iterations,
+        massErrorM3s: results.solution.massErrorM3s,
+        energyErrorM: results.solution.energyErrorM,
+      },
+      zones: results.zones.map(({ owner, ...zone }) => ({ owner: refKey(owner), ...zone })),
+      runs: [...results.runs.values()].map((run) => runJson(run, plan.runs.get(run.runId)?.name ?? '')),
+      outlets: results.outlets.map(outletJson),
+    },
+    notices: study.notices.map(noticeJson),
+    reading: opened.notices,
+  }) as Record<string, unknown>;
+}
+
+function runJson(run: RunResult, name: string): Record<string, unknown> {
+  return { ...run, name };
+}
+
+function outletJson(outlet: OutletResult): Record<string, unknown> {
+  const { owner, at, tap, ...rest } = outlet;
+  return { owner: refKey(owner), ...rest, xM: at[0], yM: at[1], tapXM: tap[0], tapYM: tap[1] };
+}
+
+function noticeJson({ rule, severity, message, refs, source }: Notice): Record<string, unknown> {
+  return { rule, severity, message, refs: refs.map(refKey), source: source ?? null };
+}
+
+function sum(values: readonly number[]): number {
+  return values.reduce((total, value) => total + value, 0);
+}
+
+/** The same value with `null` for every number that is not finite. */
+function finite(value: unknown): unknown {
+  if (typeof value === 'number') return Number.isFinite(value) ? value : null;
+  if (Array.isArray(value)) return value.map(finite);
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(Object.entries(value).map(([key, part]) => [key, finite(part)]));
+}

@@ -1,0 +1,40 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { migrated, MIGRATIONS, PLAN_VERSION, type Migration } from './migrate.ts';
+import { readPlan } from './read.ts';
+
+/** One case for each step: a piece of the older file and what the step makes of it, by the step's number from 1. */
+const STEP_CASES: Record<number, { before: Record<string, unknown>; after: Record<string, unknown> }> = {};
+
+describe('migration', () => {
+  test('every step has a case, and every case holds', () => {
+    expect(Object.keys(STEP_CASES).map(Number)).toEqual(MIGRATIONS.map((_, index) => index + 1));
+    MIGRATIONS.forEach((step, index) => {
+      expect(step(STEP_CASES[index + 1]!.before)).toEqual(STEP_CASES[index + 1]!.after);
+    });
+  });
+
+  test('a file of every version so far can still be read whole', () => {
+    for (let version = 1; version <= PLAN_VERSION; version++) {
+      const file = new URL(`../../tests/fixtures/plan-v${version}.json`, import.meta.url);
+      const text = readFileSync(file, 'utf8');
+      expect((JSON.parse(text) as { version: number }).version).toBe(version);
+      const read = readPlan(text);
+      if (!read.ok) throw new Error(`version ${version}: ${read.problem.what}`);
+      expect(read.value.notices).toEqual([]);
+      expect(read.value.plan.emitters.size).toBeGreaterThan(0);
+    }
+  });
+
+  const steps: Migration[] = [
+    (file) => ({ ...file, a: 1 }),
+    (file) => ({ ...file, b: Number(file['a']) + 1 }),
+    (file) => ({ ...file, c: Number(file['b']) + 1 }),
+  ];
+
+  test('steps run in order from the version of the file', () => {
+    expect(migrated({ version: 1 }, 1, steps)).toEqual({ version: 4, a: 1, b: 2, c: 3 });
+    expect(migrated({ version: 3, b: 7 }, 3, steps)).toEqual({ version: 4, b: 7, c: 8 });
+    expect(migrated({ version: 4 }, 4, steps)).toEqual({ version: 4 });
+  });
+});

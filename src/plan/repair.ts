@@ -1,0 +1,70 @@
+import { nearestOnPath } from '../base/polyline.ts';
+import type { Table } from '../base/table.ts';
+import type { Notices } from './check.ts';
+import type { Plant, PointEmitter, Run } from './records.ts';
+
+/** How far from a run an emitter without one may sit to be given to it, metres: a usual feeder's reach. */
+const REACH_M = 2;
+
+/** The first of `id`, `id-2`, `id-3` ... that none of the sets has. */
+export function freeId(id: string, ...taken: readonly { has(id: string): boolean }[]): string {
+  const isTaken = (name: string): boolean => taken.some((set) => set.has(name));
+  if (!isTaken(id)) return id;
+  let n = 2;
+  while (isTaken(`${id}-${n}`)) n++;
+  return `${id}-${n}`;
+}
+
+/**
+ * Emitters that all have their run: one whose run is missing goes to the nearest blank run within reach, or is
+ * left out; a plant that is missing is forgotten. Each repair is reported under the emitter's place in the file.
+ */
+export function emittersWithRuns(
+  emitters: readonly { readonly record: PointEmitter; readonly where: string }[],
+  runs: Table<Run>,
+  plants: Table<Plant>,
+  notices: Notices,
+): PointEmitter[] {
+  const kept: PointEmitter[] = [];
+  for (const { record, where } of emitters) {
+    let emitter = record;
+    if (emitter.plantId !== null && !plants.has(emitter.plantId)) {
+      notices.add(
+        `${where}.plantId`,
+        `emitter ${emitter.id} names plant ${emitter.plantId}, which is not in the plan`,
+        'The emitter is kept without a plant: assign it again.',
+      );
+      emitter = { ...emitter, plantId: null };
+    }
+    if (!runs.has(emitter.runId)) {
+      const runId = nearestBlankRun(emitter, runs);
+      const what = `emitter ${emitter.id} names run ${emitter.runId}, which is not in the plan`;
+      if (runId === null) {
+        notices.add(`${where}.runId`, what, 'The emitter was left out: draw its run and place it again.');
+        continue;
+      }
+      notices.add(
+        `${where}.runId`,
+        what,
+        `The emitter was given to run ${runId}, the nearest blank one: check that.`,
+      );
+      emitter = { ...emitter, runId };
+    }
+    kept.push(emitter);
+  }
+  return kept;
+}
+
+function nearestBlankRun(emitter: PointEmitter, runs: Table<Run>): string | null {
+  let best: string | null = null;
+  let reach = REACH_M;
+  for (const run of runs) {
+    if (run.inline) continue;
+    const { distance } = nearestOnPath(run.path, emitter.at);
+    if (distance <= reach) {
+      reach = distance;
+      best = run.id;
+    }
+  }
+  return best;
+}

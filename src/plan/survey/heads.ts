@@ -1,0 +1,93 @@
+import type { Point } from '../../base/point.ts';
+import { shown } from '../check.ts';
+import type { Head, HeadPattern } from '../records.ts';
+import { notMeasured, type Fields, type SurveyContext } from './fields.ts';
+import type { Found } from './keep.ts';
+import { readStrip } from './strip.ts';
+
+/** Existing heads: place, flow, the sector or strip that they wet, what they water, zone. */
+export function readHeads(
+  value: unknown,
+  zoneOfValve: ReadonlyMap<string, string>,
+  context: SurveyContext,
+): Found<Head>[] {
+  const found: Found<Head>[] = [];
+  for (const item of context.items(value, 'heads')) {
+    const fields = context.fields(item.value, item.where);
+    if (!fields) continue;
+    const id = fields.text('id') ?? `H${found.length + 1}`;
+    const at = fields.at();
+    const flowLph = fields.quantity('flow', '', 'flow', 'q');
+    const notes = [fields.text('note', 'notes')].filter((note) => note !== null);
+    const pattern = readPattern(fields, at, notes);
+    const waters = readWaters(fields, notes);
+    const zone = readZone(fields, zoneOfValve);
+    for (const [key, rest] of fields.rest()) {
+      if (!notMeasured(rest)) notes.push(`${key}: ${typeof rest === 'string' ? rest : JSON.stringify(rest)}`);
+    }
+    if (!at) {
+      context.notices.add(
+        item.where,
+        `head "${id}" has no place`,
+        'It was left out: put it on the plan by hand.',
+      );
+      continue;
+    }
+    const note = notes.join('; ').slice(0, 10_000);
+    found.push({
+      where: item.where,
+      record: { id, at, flowLph, pattern, waters, fate: 'undecided', zone, note },
+    });
+  }
+  return found;
+}
+
+/** The zone of a head or pipe: its own, or that of the valve that it names. */
+export function readZone(fields: Fields, zoneOfValve: ReadonlyMap<string, string>): string | null {
+  const zone = fields.text('zone', 'station');
+  const valve = fields.text('valve');
+  return zone ?? (valve === null ? null : (zoneOfValve.get(valve) ?? valve));
+}
+
+function readWaters(fields: Fields, notes: string[]): Head['waters'] {
+  const value = fields.take('waters');
+  if (notMeasured(value)) return 'bed';
+  const text = typeof value === 'string' ? value.trim().toLowerCase() : '';
+  if (/^(?:lawns?|turf|grass)$/.test(text)) return 'lawn';
+  if (/^(?:beds?|plants|shrubs?)$/.test(text)) return 'bed';
+  fields.fault('waters', value, 'must be "bed" or "lawn"', 'It is taken as a head of the bed: choose again.');
+  notes.push(`waters: ${shown(value)}`);
+  return 'bed';
+}
+
+function readPattern(fields: Fields, at: Point | null, notes: string[]): HeadPattern | null {
+  const strip = fields.take('strip');
+  if (!notMeasured(strip) && strip !== false) return readStrip(strip, fields, at, notes);
+  const radiusM = fields.size('radius', 'r', 'throw');
+  const sweep = fields.number('sweepDeg', 'sweep', 'arcDeg', 'arc');
+  const start = fields.number('startDeg', 'start');
+  if (radiusM === null && sweep === null && start === null) return null;
+  const whole = sweep !== null && Math.abs(sweep) >= 360;
+  if (radiusM === null || sweep === null || (start === null && !whole)) {
+    const known = [
+      radiusM === null ? '' : `radius ${+radiusM.toFixed(3)} m`,
+      sweep === null ? '' : `sweep ${sweep} deg`,
+      start === null ? '' : `start ${start} deg`,
+    ].filter(Boolean);
+    notes.push(known.join(', '));
+    fields.context.notices.add(
+      fields.where,
+      `only part of the wetted sector is known (${known.join(', ')})`,
+      'No sector is drawn; the rest is in the note of the head: measure radius, start and sweep.',
+    );
+    return null;
+  }
+  // A sweep written clockwise is the same ground, begun at its other end.
+  const begin = sweep < 0 ? (start ?? 0) + Math.max(sweep, -360) : (start ?? 0);
+  return {
+    kind: 'sector',
+    radiusM,
+    startDeg: ((begin % 360) + 360) % 360,
+    sweepDeg: Math.min(Math.abs(sweep), 360),
+  };
+}
