@@ -2,6 +2,7 @@ import { createStore, type StoreApi } from 'zustand/vanilla';
 import type { Point } from '../base/point.ts';
 import type { UnitSystem } from '../base/quantity.ts';
 import type { Problem } from '../base/result.ts';
+import { fitPhoto } from '../derive/photo-fit.ts';
 import type { PlanNetwork, Results } from '../derive/results.ts';
 import { pick } from '../drawing/pick.ts';
 import { duplicated, move, remove, type Edit } from '../plan/edits/index.ts';
@@ -110,6 +111,24 @@ export interface Editor {
   under(at: Point, pointer?: Pointer): readonly Ref[];
 }
 
+/**
+ * The camera for which the site photo stays where it is on the screen although its scale has changed: whoever fits
+ * the scale looks at the photo, and should not lose it.
+ */
+function photoHeldStill(camera: Camera, before: Plan, after: Plan): Camera {
+  const { photo } = after;
+  if (!photo || !before.photo || photo === before.photo || photo.pictureId !== before.photo.pictureId)
+    return camera;
+  const grown = fitPhoto(photo).metresPerPixel / fitPhoto(before.photo).metresPerPixel;
+  if (grown === 1 || !Number.isFinite(grown)) return camera;
+  const [x, y] = photo.corner;
+  return {
+    ...camera,
+    pixelsPerMetre: camera.pixelsPerMetre / grown,
+    center: [x + (camera.center[0] - x) * grown, y + (camera.center[1] - y) * grown],
+  };
+}
+
 const exists = (plan: Plan, ref: Ref) => plan[ref.table].has(ref.id);
 
 /** The one store and the only ways to change it. */
@@ -153,9 +172,10 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     setState(({ saying }) => ({ saying: { text, tone, number: (saying?.number ?? 0) + 1 } }));
 
   const setHistory = (history: History) =>
-    setState(({ selection }) => ({
+    setState((state) => ({
       history,
-      selection: selection.filter((ref) => exists(history.plan, ref)),
+      camera: photoHeldStill(state.camera, state.history.plan, history.plan),
+      selection: state.selection.filter((ref) => exists(history.plan, ref)),
     }));
 
   const chooseTool: Editor['chooseTool'] = (tool, choices) =>
@@ -180,6 +200,7 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
         toolState: step.state,
         draft: step.draft,
         history: kept,
+        camera: photoHeldStill(state.camera, history.plan, kept.plan),
         selection: (wanted ?? state.selection).filter((ref) => exists(kept.plan, ref)),
       }));
       if (step.say) say(step.say);

@@ -45,6 +45,8 @@ export function PlanCanvas(): ReactElement {
       element.focus({ preventScroll: true });
       gestures.down(event);
     };
+    // The focus is set by `down`; the browser's own turn, which comes later, would take it from a field again.
+    const keepFocus = (event: MouseEvent) => event.preventDefault();
     const space = (event: KeyboardEvent) => {
       if (event.code !== 'Space') return;
       const held = event.type === 'keydown';
@@ -54,6 +56,7 @@ export function PlanCanvas(): ReactElement {
       element.dataset['panning'] = String(held);
     };
     element.addEventListener('pointerdown', down);
+    element.addEventListener('mousedown', keepFocus);
     element.addEventListener('pointermove', gestures.move);
     element.addEventListener('pointerup', gestures.up);
     element.addEventListener('pointercancel', gestures.cancel);
@@ -64,6 +67,7 @@ export function PlanCanvas(): ReactElement {
     return () => {
       watcher.disconnect();
       element.removeEventListener('pointerdown', down);
+      element.removeEventListener('mousedown', keepFocus);
       element.removeEventListener('pointermove', gestures.move);
       element.removeEventListener('pointerup', gestures.up);
       element.removeEventListener('pointercancel', gestures.cancel);

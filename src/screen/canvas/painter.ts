@@ -1,6 +1,7 @@
 import { boxOf, type Box, type Point } from '../../base/point.ts';
 import {
   colorOf,
+  legible,
   symbolShape,
   type CircleMark,
   type Layer,
@@ -18,6 +19,8 @@ import type { PictureSource } from '../services.ts';
 export const PX_PER_MM = 96 / 25.4;
 /** With more symbols than this in view they are drawn as coarse squares, so that panning stays fluid. */
 const COARSE_FROM = 4000;
+/** Smaller lettering than this cannot be read on glass. */
+const SMALLEST_TYPE_PX = 11;
 const FONT = '"Noto Sans", system-ui, sans-serif';
 
 const boxes = new WeakMap<PathMark, Box | null>();
@@ -135,7 +138,7 @@ function paintText(context: Context, camera: Camera, mark: TextMark): void {
   context.save();
   context.translate(x, y);
   if (mark.turnDeg) context.rotate((-mark.turnDeg * Math.PI) / 180);
-  context.font = `${mark.bold ? '700 ' : ''}${mark.sizeMm * PX_PER_MM * 1.35}px ${FONT}`;
+  context.font = `${mark.bold ? '700 ' : ''}${Math.max(mark.sizeMm * PX_PER_MM, SMALLEST_TYPE_PX)}px ${FONT}`;
   context.textAlign = mark.anchor === 'middle' ? 'center' : mark.anchor;
   context.lineJoin = 'round';
   context.lineWidth = 3;
@@ -177,6 +180,7 @@ export function paintLayers(
   const marginM = 40 / camera.pixelsPerMetre;
   context.lineJoin = 'round';
   context.lineCap = 'butt';
+  const texts: TextMark[] = [];
   for (const layer of layers) {
     const seen = layer.marks.filter((mark) => inView(mark, view, marginM));
     const symbols = seen.reduce((count, mark) => count + (mark.kind === 'symbol' ? 1 : 0), 0);
@@ -186,9 +190,11 @@ export function paintLayers(
       else if (mark.kind === 'circle') paintCircle(context, camera, mark);
       else if (mark.kind === 'photo') paintPhoto(context, camera, mark, pictures);
       else if (mark.kind === 'symbol') (coarse ? paintCoarse : paintSymbol)(context, camera, mark);
-      else if (!coarse || mark.sizeMm > 3) paintText(context, camera, mark);
+      else if (!coarse) texts.push(mark);
     }
   }
+  for (const mark of legible(texts, camera.pixelsPerMetre / PX_PER_MM, false))
+    paintText(context, camera, mark);
   context.setLineDash([]);
 }
 

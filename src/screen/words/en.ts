@@ -64,7 +64,7 @@ export const en = {
   bar: {
     undo: 'Undo',
     redo: 'Redo',
-    units: { us: 'ft · psi', metric: 'm · kPa' },
+    units: { us: 'ft · psi', metric: 'm · bar' },
     unitsHint: 'Switch units. Either kind may be typed into any field.',
     file: 'File',
     open: 'Open plan, survey or photo…',

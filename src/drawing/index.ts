@@ -1,0 +1,10 @@
+export { drawPlan, planDrawer } from './draw-plan.ts';
+export { DEFAULT_SHOW, SUBJECTS, type DrawOptions, type Subject } from './options.ts';
+export { colorOf, PEN } from './inks.ts';
+export { symbolShape, type Paint, type Primitive } from './symbols.ts';
+export { pressureRamp, shareOf, type ColourRange } from './pressure-ramp.ts';
+export { alertSymbol, ALERT_LOOKS, pressureRangeOf } from './outlets.ts';
+export { patternOutline } from './existing.ts';
+export { legendOf, type LegendEntry, type RampStop, type Sample } from './legend.ts';
+export * from './marks.ts';
+export { legible } from './legible.ts';

@@ -1,0 +1,68 @@
+import type { Point } from '../base/point.ts';
+import type { TextMark } from './marks.ts';
+
+/** Width of a letter and height of a line, as shares of the type size; Noto Sans averages 0.55 over prose. */
+const LETTER = 0.55;
+const LINE = 1.15;
+/** Shifts tried in turn when the wanted place is taken, in lines up and down. */
+const TRIES = [0, -1, 1, -2, 2, -3, 3];
+
+interface Spot {
+  readonly minX: number;
+  readonly minY: number;
+  readonly maxX: number;
+  readonly maxY: number;
+}
+
+/** The upright box round a line of text, millimetres of pen, y down. */
+function boxOfText(mark: TextMark, [x, y]: Point, dyMm: number): Spot {
+  const width = mark.text.length * mark.sizeMm * LETTER;
+  const height = mark.sizeMm * LINE;
+  const [sx, sy] = mark.shiftMm ?? [0, 0];
+  const left = sx - (mark.anchor === 'middle' ? width / 2 : mark.anchor === 'end' ? width : 0);
+  const bottom = sy + dyMm + height * 0.2;
+  const turn = (-(mark.turnDeg ?? 0) * Math.PI) / 180;
+  const corners = [
+    [left, bottom],
+    [left + width, bottom],
+    [left, bottom - height],
+    [left + width, bottom - height],
+  ].map(([u, v]): Point => [
+    x + u! * Math.cos(turn) - v! * Math.sin(turn),
+    y + u! * Math.sin(turn) + v! * Math.cos(turn),
+  ]);
+  return {
+    minX: Math.min(...corners.map((c) => c[0])),
+    maxX: Math.max(...corners.map((c) => c[0])),
+    minY: Math.min(...corners.map((c) => c[1])),
+    maxY: Math.max(...corners.map((c) => c[1])),
+  };
+}
+
+const overlap = (a: Spot, b: Spot) =>
+  a.minX < b.maxX && a.maxX > b.minX && a.minY < b.maxY && a.maxY > b.minY;
+
+/**
+ * Texts of a drawing moved line by line until they do not cover one another, the larger ones first. A text that
+ * finds no room is left out, or with `keepAll` stays where it was: on paper a word too many is better than a run
+ * without a name.
+ * @param mmPerMetre millimetres of pen to a metre of ground
+ */
+export function legible(texts: readonly TextMark[], mmPerMetre: number, keepAll: boolean): TextMark[] {
+  const taken: Spot[] = [];
+  const placed: TextMark[] = [];
+  const weight = (mark: TextMark) => mark.sizeMm * (mark.bold ? 1.2 : 1);
+  for (const mark of texts.toSorted((a, b) => weight(b) - weight(a))) {
+    const place: Point = [mark.at[0] * mmPerMetre, -mark.at[1] * mmPerMetre];
+    const found = TRIES.map((lines) => lines * mark.sizeMm * LINE).find((dy) => {
+      const spot = boxOfText(mark, place, dy);
+      return !taken.some((other) => overlap(spot, other));
+    });
+    if (found === undefined && !keepAll) continue;
+    const dy = found ?? 0;
+    taken.push(boxOfText(mark, place, dy));
+    const [sx, sy] = mark.shiftMm ?? [0, 0];
+    placed.push(dy === 0 ? mark : { ...mark, shiftMm: [sx, sy + dy] });
+  }
+  return placed;
+}
