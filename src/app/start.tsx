@@ -49,8 +49,15 @@ function solveWhatIsShown(editor: Editor): void {
     asked = planNetwork;
     solver.request(planNetwork);
   };
+  // Once a frame at most: a pointer moves more often than the screen shows it.
+  let due = false;
   editor.store.subscribe((state, before) => {
-    if (state.history.plan !== before.history.plan || state.draft.edit !== before.draft.edit) ask();
+    if (due || (state.history.plan === before.history.plan && state.draft.edit === before.draft.edit)) return;
+    due = true;
+    requestAnimationFrame(() => {
+      due = false;
+      ask();
+    });
   });
   ask();
 }

@@ -4,8 +4,8 @@ import type { TextMark } from './marks.ts';
 /** Width of a letter and height of a line, as shares of the type size; Noto Sans averages 0.55 over prose. */
 const LETTER = 0.55;
 const LINE = 1.15;
-/** Shifts tried in turn when the wanted place is taken, in lines up and down. */
-const TRIES = [0, -1, 1, -2, 2, -3, 3];
+/** Shifts tried in turn when the wanted place is taken, in lines up and down; farther off it names the wrong thing. */
+const TRIES = [0, -1, 1];
 
 interface Spot {
   readonly minX: number;

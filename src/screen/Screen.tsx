@@ -3,8 +3,7 @@ import { HintStrip } from './bars/HintStrip.tsx';
 import { ToolRail } from './bars/ToolRail.tsx';
 import { TopBar } from './bars/TopBar.tsx';
 import { PlanCanvas } from './canvas/PlanCanvas.tsx';
-import { showAll } from './canvas/ScaleBar.tsx';
-import { TOOL_KEYS } from './canvas/keys.ts';
+import { handleKeyAnywhere } from './canvas/keys.ts';
 import { KeysDialog } from './dialogs/KeysDialog.tsx';
 import { PrintDialog } from './dialogs/PrintDialog.tsx';
 import { ReportDialog } from './dialogs/ReportDialog.tsx';
@@ -34,9 +33,7 @@ export function Screen({ shop, ready }: { readonly shop: Shop; readonly ready: b
         const inCanvas = document.activeElement?.classList.contains('canvas-stage');
         if (inCanvas || typing(event.target) || event.altKey || document.querySelector('dialog[open]'))
           return;
-        if (pressed === '0') showAll(editor);
-        const choice = TOOL_KEYS[pressed];
-        if (choice) editor.chooseTool(choice.tool, choice.areaUse ? { areaUse: choice.areaUse } : undefined);
+        if (handleKeyAnywhere(editor, event)) event.preventDefault();
         return;
       }
       const commands: Readonly<Record<string, () => void>> = {

@@ -1,6 +1,7 @@
 import type { KeyboardEvent } from 'react';
 import { panned, zoomed, type Editor, type ToolName } from '../../editor/index.ts';
 import type { AreaUse } from '../../plan/records.ts';
+import { showAll } from './ScaleBar.tsx';
 
 /** Tools by key; the three uses of an area are one tool with different choices. */
 export const TOOL_KEYS: Readonly<Record<string, { tool: ToolName; areaUse?: AreaUse }>> = {
@@ -41,6 +42,34 @@ function zoomMiddle(editor: Editor, factor: number): void {
   editor.setCamera(zoomed(camera, factor, [camera.widthPx / 2, camera.heightPx / 2]));
 }
 
+/**
+ * Keys that do the same wherever nothing is being typed: tools, zoom, outlets, Delete. Says whether the key was one
+ * of them.
+ */
+export function handleKeyAnywhere(editor: Editor, event: Pick<KeyboardEvent, 'key' | 'altKey'>): boolean {
+  const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
+  const named: Readonly<Record<string, () => void>> = {
+    Delete: () => editor.input({ kind: 'back' }),
+    '+': () => zoomMiddle(editor, 1.25),
+    '=': () => zoomMiddle(editor, 1.25),
+    '-': () => zoomMiddle(editor, 0.8),
+    '0': () => showAll(editor),
+    ',': () => stepOutlet(editor, -1),
+    '.': () => stepOutlet(editor, 1),
+  };
+  const action = named[key];
+  if (action) {
+    action();
+    return true;
+  }
+  const choice = event.altKey ? undefined : TOOL_KEYS[key];
+  if (!choice) return false;
+  editor.chooseTool(choice.tool, choice.areaUse ? { areaUse: choice.areaUse } : undefined);
+  // What the tool wants next, Enter and Escape among it, is for the canvas.
+  document.querySelector<HTMLElement>('.canvas-stage')?.focus({ preventScroll: true });
+  return true;
+}
+
 /** Keys while the canvas has the focus. */
 export function handleKey(editor: Editor, event: KeyboardEvent): void {
   if (event.ctrlKey || event.metaKey) return;
@@ -68,12 +97,6 @@ export function handleKey(editor: Editor, event: KeyboardEvent): void {
     Enter: () => editor.input({ kind: 'enter' }),
     Escape: () => editor.input({ kind: 'escape' }),
     Backspace: () => editor.input({ kind: 'back' }),
-    Delete: () => editor.input({ kind: 'back' }),
-    '+': () => zoomMiddle(editor, 1.25),
-    '=': () => zoomMiddle(editor, 1.25),
-    '-': () => zoomMiddle(editor, 0.8),
-    ',': () => stepOutlet(editor, -1),
-    '.': () => stepOutlet(editor, 1),
   };
   const action = named[key];
   if (action) {
@@ -81,9 +104,5 @@ export function handleKey(editor: Editor, event: KeyboardEvent): void {
     action();
     return;
   }
-  const choice = event.altKey ? undefined : TOOL_KEYS[key];
-  if (choice) {
-    event.preventDefault();
-    editor.chooseTool(choice.tool, choice.areaUse ? { areaUse: choice.areaUse } : undefined);
-  }
+  if (handleKeyAnywhere(editor, event)) event.preventDefault();
 }

@@ -19,6 +19,8 @@ import type { PictureSource } from '../services.ts';
 export const PX_PER_MM = 96 / 25.4;
 /** With more symbols than this in view they are drawn as coarse squares, so that panning stays fluid. */
 const COARSE_FROM = 4000;
+/** Circles smaller than this are drawn with an unbroken line. */
+const DASHED_FROM_PX = 10;
 /** Smaller lettering than this cannot be read on glass. */
 const SMALLEST_TYPE_PX = 11;
 const FONT = '"Noto Sans", system-ui, sans-serif';
@@ -89,11 +91,14 @@ function paintPath(context: Context, camera: Camera, mark: PathMark): void {
 
 function paintCircle(context: Context, camera: Camera, mark: CircleMark): void {
   const [x, y] = toScreen(camera, mark.at);
+  const radiusPx = mark.radiusM * camera.pixelsPerMetre;
   context.beginPath();
-  context.arc(x, y, mark.radiusM * camera.pixelsPerMetre, 0, 2 * Math.PI);
+  context.arc(x, y, radiusPx, 0, 2 * Math.PI);
   if (mark.fill) fillWith(context, mark.fill, mark.fillOpacity ?? 1, 'nonzero');
   if (mark.pen) {
     setPen(context, mark.pen);
+    // Dashes round a tiny circle cannot be told apart, and thousands of them are slow to draw.
+    if (radiusPx < DASHED_FROM_PX) context.setLineDash([]);
     context.stroke();
   }
 }
@@ -128,7 +133,9 @@ function paintSymbol(context: Context, camera: Camera, mark: SymbolMark): void {
 
 function paintCoarse(context: Context, camera: Camera, mark: SymbolMark): void {
   const [x, y] = toScreen(camera, mark.at);
-  context.fillStyle = colorOf(mark.fill ?? mark.pen?.ink ?? 'line');
+  // A sign that is open inside would vanish as a filled square.
+  const open = mark.fill === undefined || mark.fill === 'paper';
+  context.fillStyle = colorOf((open ? mark.pen?.ink : mark.fill) ?? 'line');
   context.fillRect(x - 1.25, y - 1.25, 2.5, 2.5);
 }
 

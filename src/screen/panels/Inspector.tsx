@@ -1,6 +1,7 @@
 import type { ReactElement } from 'react';
 import { formatQuantity } from '../../base/quantity.ts';
 import { polygonArea } from '../../base/polygon.ts';
+import { shownPlan } from '../../editor/index.ts';
 import { change } from '../../plan/edits/index.ts';
 import type { AreaUse, HeadFate, Plan, RecordOf, Ref, TableName } from '../../plan/records.ts';
 import { ChoiceField } from '../fields/ChoiceField.tsx';
@@ -25,6 +26,8 @@ interface FormProps<K extends TableName> {
 function AreaForm({ record, set }: FormProps<'areas'>): ReactElement {
   const words = useWords();
   const units = useEditorState((state) => state.units);
+  // The outline as it is while a corner is dragged.
+  const { outline, holes } = useEditorState((state) => shownPlan(state).areas.get(record.id)) ?? record;
   return (
     <>
       <TextField label={words.fields.name} value={record.name} onChange={(name) => set({ name })} />
@@ -34,9 +37,7 @@ function AreaForm({ record, set }: FormProps<'areas'>): ReactElement {
         options={USES.map((id) => ({ value: id, label: words.uses[id] }))}
         onChange={(use) => set({ use })}
       />
-      <Figures
-        rows={[[words.select.area, formatQuantity('area', polygonArea(record.outline, record.holes), units)]]}
-      />
+      <Figures rows={[[words.select.area, formatQuantity('area', polygonArea(outline, holes), units)]]} />
     </>
   );
 }

@@ -16,13 +16,15 @@ function placesOf(plan: Plan, ref: Ref): readonly Point[] {
   return record.at ? [record.at] : (record.path ?? record.outline ?? [record.a!, record.b!]);
 }
 
-/** Findings of the checks; choosing one shows what it is about. */
+/** Findings of the checks, those of one rule together; choosing one shows what it is about. */
 export function Notices({ notices }: { readonly notices: readonly Notice[] }): ReactElement {
   const editor = useEditor();
   const words = useWords();
   const plan = useEditorState((state) => state.history.plan);
   const rank = { error: 0, warning: 1, info: 2 } as const;
   const sorted = notices.toSorted((a, b) => rank[a.severity] - rank[b.severity]);
+  const rules = [...new Set(sorted.map((notice) => notice.rule))];
+  const groups = rules.map((rule) => sorted.filter((notice) => notice.rule === rule));
   const show = (notice: Notice) => {
     const refs = notice.refs.filter((ref) => plan[ref.table].has(ref.id));
     editor.chooseTool('select');
@@ -34,25 +36,44 @@ export function Notices({ notices }: { readonly notices: readonly Notice[] }): R
     <Section title={words.notices.title}>
       {sorted.length === 0 && <p className="quiet-text">{words.notices.none}</p>}
       <ul className="notices">
-        {sorted.map((notice, i) => (
-          <li key={`${notice.rule}-${i}`} data-severity={notice.severity}>
+        {groups.map(([first, ...more]) => (
+          <li key={first!.rule} data-severity={first!.severity}>
             <span className="notice-sign" aria-hidden="true">
-              {SIGN[notice.severity]}
+              {SIGN[first!.severity]}
             </span>
             <div>
-              <span className="sr-only">{words.notices[notice.severity]}: </span>
-              {notice.refs.length > 0 ? (
-                <button type="button" className="link" onClick={() => show(notice)}>
-                  {notice.message}
-                </button>
-              ) : (
-                <p>{notice.message}</p>
+              <span className="sr-only">{words.notices[first!.severity]}: </span>
+              <NoticeText notice={first!} onShow={show} />
+              {more.length > 0 && (
+                <details>
+                  <summary>
+                    {more.length} {words.notices.more}
+                  </summary>
+                  {more.map((notice, i) => (
+                    <NoticeText key={i} notice={notice} onShow={show} />
+                  ))}
+                </details>
               )}
-              {notice.source && <p className="field-note">{notice.source}</p>}
+              {first!.source && <p className="field-note">{first!.source}</p>}
             </div>
           </li>
         ))}
       </ul>
     </Section>
+  );
+}
+
+function NoticeText({
+  notice,
+  onShow,
+}: {
+  readonly notice: Notice;
+  onShow(notice: Notice): void;
+}): ReactElement {
+  if (!notice.refs.length) return <p>{notice.message}</p>;
+  return (
+    <button type="button" className="link" onClick={() => onShow(notice)}>
+      {notice.message}
+    </button>
   );
 }

@@ -215,7 +215,14 @@ export const en = {
     emitter: 'emitter',
     step: 'Keys , and . step through the outlets.',
   },
-  notices: { title: 'Checks', none: 'Nothing to report.', error: 'Error', warning: 'Warning', info: 'Note' },
+  notices: {
+    title: 'Checks',
+    none: 'Nothing to report.',
+    error: 'Error',
+    warning: 'Warning',
+    info: 'Note',
+    more: 'more like this',
+  },
   decide: {
     title: 'What is there today',
     text: 'Figures of the existing spray zone. The verdict whether to convert, and which head becomes the tie-in, is not built yet.',
