@@ -5,7 +5,7 @@ import type { TextMark } from './marks.ts';
 const LETTER = 0.55;
 const LINE = 1.15;
 /** Shifts tried in turn when the wanted place is taken, in lines up and down; farther off it names the wrong thing. */
-const TRIES = [0, -1, 1];
+const TRIES = [0, -1, 1, -1.5, 1.5];
 
 interface Spot {
   readonly minX: number;

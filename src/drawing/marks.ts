@@ -79,6 +79,7 @@ export interface SymbolMark extends MarkBase {
   readonly fill?: Color;
 }
 
+/** One line of text; its baseline runs through its place. `sizeMm` is the type size (the em). */
 export interface TextMark extends MarkBase {
   readonly kind: 'text';
   readonly at: Point;
@@ -86,10 +87,12 @@ export interface TextMark extends MarkBase {
   readonly sizeMm: number;
   readonly ink: Color;
   readonly anchor: 'start' | 'middle' | 'end';
-  /** Shift on paper from the place, millimetres, x right and y down. */
+  /** Shift on paper from the place, millimetres, along the line of text and down from it (turned with it). */
   readonly shiftMm?: Point;
   readonly turnDeg?: number;
   readonly bold?: boolean;
+  /** Colour of a thin rim around the letters, so that they stand clear of what lies below. */
+  readonly halo?: Color;
 }
 
 /** The site photo: pixel (0, 0) at `corner`, turned counter-clockwise, one pixel `metresPerPixel` wide. */

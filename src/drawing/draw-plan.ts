@@ -1,0 +1,103 @@
+import { memo } from '../base/memo.ts';
+import type { UnitSystem } from '../base/quantity.ts';
+import type { Results } from '../derive/results.ts';
+import type { Plan } from '../plan/records.ts';
+import { areaMarks } from './areas.ts';
+import { controlMarks, supplyMarks } from './equipment.ts';
+import { headMarks, lateralMarks, sectorMarks } from './existing.ts';
+import { areaLabels, plantLabels, runLabels } from './labels.ts';
+import { levelMarks } from './levels.ts';
+import { LAYERS, type Layer, type LayerName, type Mark } from './marks.ts';
+import type { DrawOptions, Subject } from './options.ts';
+import { outletMarks, plainOutletMarks } from './outlets.ts';
+import { photoMarks } from './photo.ts';
+import { plantMarks } from './plants.ts';
+import type { ColourRange } from './pressure-ramp.ts';
+import { feederMarks, runMarks } from './tubing.ts';
+
+/**
+ * The way from a plan to its drawing, with a memory: a part is drawn anew only when a table or option that it
+ * reads has changed, and a layer whose parts are all the same is the same object as before. Keep one for each
+ * view that draws (one for the screen, one for the sheets).
+ */
+export function planDrawer(): (plan: Plan, results: Results | null, options: DrawOptions) => Layer[] {
+  const photo = memo(photoMarks);
+  const areas = memo(areaMarks);
+  const levels = memo(levelMarks);
+  const laterals = memo(lateralMarks);
+  const sectors = memo(sectorMarks);
+  const heads = memo(headMarks);
+  const plants = memo(plantMarks);
+  const runs = memo(runMarks);
+  const feeders = memo(feederMarks);
+  const controls = memo(controlMarks);
+  const supplies = memo(supplyMarks);
+  const outlets = memo((results: Results, minKpa: number, maxKpa: number) =>
+    outletMarks(results, Number.isNaN(minKpa) ? null : { minKpa, maxKpa }),
+  );
+  const plain = memo(plainOutletMarks);
+  const named = {
+    areas: memo((table: Plan['areas'], names: boolean, sizes: boolean, units: UnitSystem) =>
+      areaLabels(table, names, sizes, units),
+    ),
+    plants: memo(plantLabels),
+    runs: memo(runLabels),
+  };
+  const layers = Object.fromEntries(
+    LAYERS.map((name) => [
+      name,
+      memo((...parts: (readonly Mark[])[]): Layer => ({ name, marks: parts.flat() })),
+    ]),
+  ) as Record<LayerName, (...parts: (readonly Mark[])[]) => Layer>;
+
+  return (plan, results, options) => {
+    const when = (subject: Subject, draw: () => readonly Mark[]): readonly Mark[] =>
+      options.show.has(subject) ? draw() : NOTHING;
+    const range: ColourRange = options.colourRange ?? { minKpa: NaN, maxKpa: NaN };
+    const parts: Record<LayerName, (readonly Mark[])[]> = {
+      photo: [when('photo', () => photo(plan.photo, options.photoMetresPerPixel))],
+      ground: [
+        when('areas', () => areas(plan.areas)),
+        when('levels', () => levels(plan.levels, options.show.has('levelHeights'), options.units)),
+      ],
+      existing: [
+        when('sectors', () => sectors(plan.heads)),
+        when('laterals', () => laterals(plan.laterals)),
+        when('heads', () => heads(plan.heads)),
+      ],
+      plants: [when('plants', () => plants(plan.plants))],
+      tubing: [
+        when('tubing', () => feeders(plan.emitters, plan.runs, results?.outlets ?? null)),
+        when('tubing', () => runs(plan.runs)),
+        when('controls', () => controls(plan.controls)),
+        when('supplies', () => supplies(plan.supplies)),
+      ],
+      outlets: [
+        when('outlets', () =>
+          results ? outlets(results, range.minKpa, range.maxKpa) : plain(plan.runs, plan.emitters),
+        ),
+      ],
+      labels: [
+        options.show.has('areaNames') || options.show.has('areaSizes')
+          ? named.areas(
+              plan.areas,
+              options.show.has('areaNames'),
+              options.show.has('areaSizes'),
+              options.units,
+            )
+          : NOTHING,
+        when('plantNames', () => named.plants(plan.plants)),
+        when('runNames', () => named.runs(plan.runs)),
+      ],
+    };
+    return LAYERS.map((name) => layers[name](...parts[name]));
+  };
+}
+
+const NOTHING: readonly Mark[] = [];
+
+/**
+ * The drawing of a plan as layers from below to above, always all of `LAYERS`. Without results outlets are drawn
+ * open and feeders straight to their run. Repeated calls redraw only what changed.
+ */
+export const drawPlan = planDrawer();

@@ -1,0 +1,106 @@
+import { pathLength, pointAlong } from '../base/polyline.ts';
+import type { Point } from '../base/point.ts';
+import type { Table } from '../base/table.ts';
+import type { OutletResult, OutletState, Results } from '../derive/results.ts';
+import { refKey, type PointEmitter, type Run } from '../plan/records.ts';
+import { PEN } from './inks.ts';
+import type { Mark, Pen, SymbolMark, SymbolName } from './marks.ts';
+import { pressureRamp, shareOf, type ColourRange } from './pressure-ramp.ts';
+
+/** A built-in emitter is a small dot on its line, a point emitter a larger one. */
+export const INLINE_MM = 1.1;
+export const POINT_MM = 1.7;
+/** Outlets outside their range stand out by size and shape, not by colour alone. */
+export const ALERT_MM = 2.4;
+
+const RIM: Pen = { ink: 'line', widthMm: PEN.hair };
+const ALERT: Pen = { ink: 'warn', widthMm: PEN.medium };
+
+interface AlertLook {
+  readonly name: SymbolName;
+  readonly words: string;
+}
+/** Sign and words of each state outside the range. */
+export const ALERT_LOOKS: Readonly<Record<Exclude<OutletState, 'good'>, AlertLook>> = {
+  low: { name: 'triangleDown', words: 'outlet below its lowest pressure' },
+  high: { name: 'triangleUp', words: 'outlet above its highest pressure' },
+  dry: { name: 'cross', words: 'outlet without water' },
+  apart: { name: 'ring', words: 'outlet not connected to a supply' },
+};
+
+/** Sign of an outlet outside its range, without a place. */
+export function alertSymbol(state: Exclude<OutletState, 'good'>): Omit<SymbolMark, 'at'> {
+  const base = { kind: 'symbol', name: ALERT_LOOKS[state].name, sizeMm: ALERT_MM, pen: ALERT } as const;
+  return state === 'low' || state === 'high' ? { ...base, fill: 'paper' } : base;
+}
+
+/** Sign of an outlet whose pressure is not known, without a place. */
+export function plainSymbol(table: 'runs' | 'emitters'): Omit<SymbolMark, 'at'> {
+  const sizeMm = table === 'runs' ? INLINE_MM : POINT_MM;
+  return { kind: 'symbol', name: 'dot', sizeMm, pen: RIM, fill: 'paper' };
+}
+
+/** Lowest and highest pressure of the outlets that have water, kPa; `null` when none has. */
+export function pressureRangeOf(outlets: readonly OutletResult[]): ColourRange | null {
+  let minKpa = Infinity;
+  let maxKpa = -Infinity;
+  for (const { state, pressureKpa } of outlets) {
+    if (state === 'dry' || state === 'apart' || !Number.isFinite(pressureKpa)) continue;
+    minKpa = Math.min(minKpa, pressureKpa);
+    maxKpa = Math.max(maxKpa, pressureKpa);
+  }
+  return minKpa <= maxKpa ? { minKpa, maxKpa } : null;
+}
+
+/** Outlets in range as dots coloured by pressure, the others by the sign of their state, drawn on top. */
+export function outletMarks(results: Results, colourRange: ColourRange | null): Mark[] {
+  const range = colourRange ?? pressureRangeOf(results.outlets);
+  const dots: Mark[] = [];
+  const alerts: Mark[] = [];
+  for (const outlet of results.outlets) {
+    const owner = refKey(outlet.owner);
+    if (outlet.state === 'good' && range) {
+      dots.push({
+        ...plainSymbol(outlet.owner.table),
+        owner,
+        at: outlet.at,
+        fill: pressureRamp(shareOf(outlet.pressureKpa, range)),
+      });
+    } else {
+      alerts.push({
+        ...alertSymbol(outlet.state === 'good' ? 'apart' : outlet.state),
+        owner,
+        at: outlet.at,
+      });
+    }
+  }
+  return [...dots, ...alerts];
+}
+
+/** Built-in emitters beyond this number are not drawn while their run is not computed. */
+const MOST_PER_RUN = 20_000;
+
+/** Places of a run's built-in emitters along its path in plan. */
+export function inlinePlaces(run: Run): Point[] {
+  const inline = run.inline;
+  if (!inline || run.path.length < 2 || !(inline.spacingM > 0) || !(inline.firstM >= 0)) return [];
+  const length = pathLength(run.path);
+  const count = Math.floor((length - inline.firstM) / inline.spacingM + 1e-9) + 1;
+  return Array.from({ length: Math.min(Math.max(0, count), MOST_PER_RUN) }, (_, i) =>
+    pointAlong(run.path, inline.firstM + i * inline.spacingM),
+  );
+}
+
+/** Open dots for outlets while nothing is computed. */
+export function plainOutletMarks(runs: Table<Run>, emitters: Table<PointEmitter>): Mark[] {
+  const inline = runs.toArray().flatMap((run) => {
+    const owner = refKey({ table: 'runs', id: run.id });
+    return inlinePlaces(run).map((at): Mark => ({ ...plainSymbol('runs'), owner, at }));
+  });
+  const points = emitters.toArray().map((emitter): Mark => ({
+    ...plainSymbol('emitters'),
+    owner: refKey({ table: 'emitters', id: emitter.id }),
+    at: emitter.at,
+  }));
+  return [...inline, ...points];
+}
