@@ -28,6 +28,37 @@ export interface PlacedPiece {
   readonly b: Point;
 }
 
+/** A control set in the network: `inlet` and `outlet` are nodes, the others links. */
+export interface PlacedControl {
+  readonly id: string;
+  readonly inlet: number;
+  readonly outlet: number;
+  readonly filterLink: number;
+  readonly regulatorLink: number;
+  /** False when no supply reaches its inlet. */
+  readonly fed: boolean;
+}
+
+/** A supply in the network: its node, and the link by which its pressure falls with flow (-1: none). */
+export interface PlacedSupply {
+  readonly id: string;
+  readonly node: number;
+  readonly link: number;
+  /** False while no pressure is known here: then nothing behind it can be computed. */
+  readonly hasPressure: boolean;
+}
+
+/** What of the plan each part of the network stands for. */
+export interface NetworkParts {
+  readonly controls: readonly PlacedControl[];
+  readonly supplies: readonly PlacedSupply[];
+  /** Length of each run on the ground surface, metres. */
+  readonly runLengthM: ReadonlyMap<string, number>;
+  /** Runs that no supply reaches, and runs that one reaches without a control set between. */
+  readonly apartRuns: readonly string[];
+  readonly bareRuns: readonly string[];
+}
+
 /** The hydraulic network of a plan with the way back to what is drawn. */
 export interface PlanNetwork {
   readonly network: Network;
@@ -36,6 +67,7 @@ export interface PlanNetwork {
   readonly pieces: readonly PlacedPiece[];
   /** Nodes by run: inlet end, and all joints and outlets on it. */
   readonly runNodes: ReadonlyMap<string, readonly number[]>;
+  readonly parts: NetworkParts;
   /** Where the plan could not be turned into a network, or only with an assumption. */
   readonly notices: readonly Notice[];
 }

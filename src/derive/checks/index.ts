@@ -1,0 +1,49 @@
+import type { UnitSystem } from '../../base/quantity.ts';
+import type { Plan } from '../../plan/records.ts';
+import type { Notice, PlanNetwork, Results } from '../results.ts';
+import type { Check } from './check.ts';
+import { bareRuns } from './bare-runs.ts';
+import { controlFlowWindow } from './control-flow-window.ts';
+import { dryOutlets } from './dry-outlets.ts';
+import { feederLength } from './feeder-length.ts';
+import { joinedSupplies } from './joined-supplies.ts';
+import { outletPressures } from './outlet-pressures.ts';
+import { outlineCrossing } from './outline-crossing.ts';
+import { photoResidual } from './photo-residual.ts';
+import { plantWithoutEmitter } from './plant-without-emitter.ts';
+import { regulatorHeadroom } from './regulator-headroom.ts';
+import { supplyPressure } from './supply-pressure.ts';
+import { valveFlow } from './valve-flow.ts';
+import { velocityLimit } from './velocity-limit.ts';
+
+/** The rules in the order in which their findings are shown. */
+export const CHECKS: readonly Check[] = [
+  supplyPressure,
+  joinedSupplies,
+  bareRuns,
+  regulatorHeadroom,
+  controlFlowWindow,
+  valveFlow,
+  dryOutlets,
+  outletPressures,
+  velocityLimit,
+  feederLength,
+  plantWithoutEmitter,
+  outlineCrossing,
+  photoResidual,
+];
+
+/**
+ * Holds a plan and its results against the rules of the trade.
+ * @param plan the plan as it is now; may be newer than the results
+ * @param units system in which figures are shown
+ */
+export function checkPlan(
+  plan: Plan,
+  planNetwork: PlanNetwork,
+  results: Results,
+  units: UnitSystem,
+): Notice[] {
+  const input = { plan, planNetwork, results, units };
+  return CHECKS.flatMap((check) => check(input));
+}

@@ -1,0 +1,40 @@
+import { formatQuantity } from '../../base/quantity.ts';
+import { called } from '../network/notices.ts';
+import type { Notice } from '../results.ts';
+import { supplyFlowLph } from '../zones.ts';
+import type { Check } from './check.ts';
+
+/** A valve made for sprays may not close at the small flow of drip. */
+export const valveFlow: Check = ({ plan, planNetwork, results, units }) =>
+  planNetwork.parts.supplies.flatMap((placed): Notice[] => {
+    const supply = plan.supplies.get(placed.id);
+    if (!supply || !placed.hasPressure) return [];
+    const flowLph = supplyFlowLph(planNetwork, results.solution, placed);
+    // Nothing is laid out behind this valve yet.
+    if (!(flowLph > 1e-6)) return [];
+    const flow = (lph: number): string => formatQuantity('zoneFlow', lph, units);
+    const refs = [{ table: 'supplies', id: supply.id }] as const;
+    if (supply.minFlowLph !== null && flowLph < supply.minFlowLph) {
+      return [
+        {
+          rule: 'valve-flow-low',
+          severity: 'error',
+          message: `Supply ${called(supply)} passes ${flow(flowLph)}, below the ${flow(supply.minFlowLph)} that its valve needs to open and close surely: use a valve for low flow, or join beds into one zone.`,
+          refs,
+          source: 'minimum flow as surveyed for this valve',
+        },
+      ];
+    }
+    if (supply.maxFlowLph !== null && flowLph > supply.maxFlowLph) {
+      return [
+        {
+          rule: 'valve-flow-high',
+          severity: 'warning',
+          message: `Supply ${called(supply)} passes ${flow(flowLph)}, above the ${flow(supply.maxFlowLph)} of its valve: divide the zone.`,
+          refs,
+          source: 'maximum flow as surveyed for this valve',
+        },
+      ];
+    }
+    return [];
+  });

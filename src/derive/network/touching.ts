@@ -1,0 +1,88 @@
+import Flatbush from 'flatbush';
+import type { Point } from '../../base/point.ts';
+import type { Line } from './lines.ts';
+
+/** Parts that lie this near to each other are joined, metres. */
+export const JOIN_WITHIN = 0.01;
+
+/** A place on a line that lies near to an asked point. */
+export interface Touch {
+  readonly line: number;
+  /** Distance along the line in plan. */
+  readonly along: number;
+  /** The line's vertex there, or -1 in the middle of an edge. */
+  readonly vertex: number;
+  /** Distance from the asked point. */
+  readonly away: number;
+}
+
+/** Whether two places of one line are so close that only one of them can be the joint. */
+export function closeAlong(a: Touch, b: Touch): boolean {
+  return a.line === b.line && Math.abs(a.along - b.along) <= 2.5 * JOIN_WITHIN;
+}
+
+/** Finds the lines that pass within the joining distance of a point. */
+export interface TouchIndex {
+  near(p: Point): Touch[];
+}
+
+export function touchIndex(lines: readonly Line[]): TouchIndex {
+  const lineOf: number[] = [];
+  const segmentOf: number[] = [];
+  lines.forEach((line, i) => {
+    for (let k = 0; k + 1 < line.points.length; k++) {
+      lineOf.push(i);
+      segmentOf.push(k);
+    }
+  });
+  if (lineOf.length === 0) return { near: () => [] };
+  const boxes = new Flatbush(lineOf.length);
+  for (let s = 0; s < lineOf.length; s++) {
+    const { points } = lines[lineOf[s]!]!;
+    const [ax, ay] = points[segmentOf[s]!]!;
+    const [bx, by] = points[segmentOf[s]! + 1]!;
+    boxes.add(Math.min(ax, bx), Math.min(ay, by), Math.max(ax, bx), Math.max(ay, by));
+  }
+  boxes.finish();
+
+  return {
+    near(p) {
+      const found: Touch[] = [];
+      const hits = boxes.search(
+        p[0] - JOIN_WITHIN,
+        p[1] - JOIN_WITHIN,
+        p[0] + JOIN_WITHIN,
+        p[1] + JOIN_WITHIN,
+      );
+      for (const s of hits) {
+        const line = lineOf[s]!;
+        const touch = touchOf(lines[line]!, line, segmentOf[s]!, p);
+        if (!touch) continue;
+        // Of places close together on one line the nearest counts, or the piece between them would be lost.
+        const close = found.findIndex((other) => closeAlong(other, touch));
+        if (close < 0) found.push(touch);
+        else if (touch.away < found[close]!.away) found[close] = touch;
+      }
+      return found;
+    },
+  };
+}
+
+function touchOf({ points, vertexAlong }: Line, line: number, segment: number, p: Point): Touch | null {
+  const a = points[segment]!;
+  const b = points[segment + 1]!;
+  const dx = b[0] - a[0];
+  const dy = b[1] - a[1];
+  const length = Math.hypot(dx, dy);
+  const share = Math.min(1, Math.max(0, ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / (length * length)));
+  const away = Math.hypot(p[0] - a[0] - share * dx, p[1] - a[1] - share * dy);
+  if (away > JOIN_WITHIN) return null;
+  // A vertex within the joining distance is the joint: it is what the person drew.
+  const toA = Math.hypot(p[0] - a[0], p[1] - a[1]);
+  const toB = Math.hypot(p[0] - b[0], p[1] - b[1]);
+  if (Math.min(toA, toB) <= JOIN_WITHIN) {
+    const vertex = toA <= toB ? segment : segment + 1;
+    return { line, along: vertexAlong[vertex]!, vertex, away: Math.min(toA, toB) };
+  }
+  return { line, along: vertexAlong[segment]! + share * length, vertex: -1, away };
+}

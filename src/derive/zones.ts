@@ -1,0 +1,76 @@
+import { headToKpa, m3sToLph, type Solution } from '../hydraulics/index.ts';
+import { UnionFind } from './network/union-find.ts';
+import type { PlacedSupply, PlanNetwork, ZoneResult } from './results.ts';
+
+/**
+ * What leaves each control set, and each supply that feeds outlets without one. A control set that feeds another one
+ * counts what that one passes on; two that feed one net both count its outlets, but each its own flow.
+ */
+export function zonesOf({ network, pieces, outlets, parts }: PlanNetwork, solution: Solution): ZoneResult[] {
+  const groups = new UnionFind(network.nodes.count);
+  for (let link = 0; link < network.links.count; link++) {
+    if (pieces[link]!.owner.table === 'controls') continue;
+    groups.join(network.links.from[link]!, network.links.to[link]!);
+  }
+  const count = new Map<number, number>();
+  const flow = new Map<number, number>();
+  outlets.forEach((_, i) => {
+    const group = groups.root(network.outlets.node[i]!);
+    count.set(group, (count.get(group) ?? 0) + 1);
+    flow.set(group, (flow.get(group) ?? 0) + solution.outletM3s[i]!);
+  });
+  const pressureKpa = (node: number): number =>
+    headToKpa(solution.headM[node]! - network.nodes.elevationM[node]!);
+
+  const countBehind = (outlet: number): number => {
+    const seen = new Set<number>();
+    const open = [groups.root(outlet)];
+    let total = 0;
+    while (open.length > 0) {
+      const group = open.pop()!;
+      if (seen.has(group)) continue;
+      seen.add(group);
+      total += count.get(group) ?? 0;
+      for (const control of parts.controls) {
+        if (groups.root(control.inlet) === group) open.push(groups.root(control.outlet));
+      }
+    }
+    return total;
+  };
+  const zones = parts.controls.map((control): ZoneResult => ({
+    owner: { table: 'controls', id: control.id },
+    flowLph: m3sToLph(solution.flowM3s[control.regulatorLink]!),
+    outletCount: countBehind(control.outlet),
+    inletKpa: pressureKpa(control.inlet),
+    outletKpa: pressureKpa(control.outlet),
+  }));
+  const told = new Set<number>();
+  for (const supply of parts.supplies) {
+    const group = groups.root(supply.node);
+    if (!count.has(group) || told.has(group)) continue;
+    told.add(group);
+    zones.push({
+      owner: { table: 'supplies', id: supply.id },
+      flowLph: m3sToLph(flow.get(group)!),
+      outletCount: count.get(group)!,
+      inletKpa: pressureKpa(supply.node),
+      outletKpa: pressureKpa(supply.node),
+    });
+  }
+  return zones;
+}
+
+/** Flow that leaves a supply into all that it feeds, L/h. */
+export function supplyFlowLph({ network }: PlanNetwork, solution: Solution, supply: PlacedSupply): number {
+  if (supply.link >= 0) return m3sToLph(solution.flowM3s[supply.link]!);
+  const { from, to, count } = network.links;
+  let out = 0;
+  for (let link = 0; link < count; link++) {
+    if (from[link] === supply.node) out += solution.flowM3s[link]!;
+    if (to[link] === supply.node) out -= solution.flowM3s[link]!;
+  }
+  for (let i = 0; i < network.outlets.count; i++) {
+    if (network.outlets.node[i] === supply.node) out += solution.outletM3s[i]!;
+  }
+  return m3sToLph(out);
+}
