@@ -1,8 +1,7 @@
 import { nearestOnSegment } from '../base/polyline.ts';
 import { directionDeg, distance, type Point } from '../base/point.ts';
 import { memo } from '../base/memo.ts';
-import type { Area, ControlSet, Head, LateralPipe, Run, Supply } from '../plan/records.ts';
-import type { Table } from '../base/table.ts';
+import type { Plan } from '../plan/records.ts';
 
 /** Places and edges that the pointer may catch on. */
 export interface SnapTargets {
@@ -11,14 +10,7 @@ export interface SnapTargets {
 }
 
 /** Tables that hold what can be caught on; a plan has them all. */
-export interface Snappable {
-  readonly areas: Table<Area>;
-  readonly runs: Table<Run>;
-  readonly laterals: Table<LateralPipe>;
-  readonly heads: Table<Head>;
-  readonly controls: Table<ControlSet>;
-  readonly supplies: Table<Supply>;
-}
+export type Snappable = Pick<Plan, 'areas' | 'runs' | 'laterals' | 'heads' | 'controls' | 'supplies'>;
 
 function edgesOf(points: readonly Point[], closed: boolean): [Point, Point][] {
   const edges: [Point, Point][] = [];
@@ -29,12 +21,12 @@ function edgesOf(points: readonly Point[], closed: boolean): [Point, Point][] {
 
 const collect = memo(
   (
-    areas: Table<Area>,
-    runs: Table<Run>,
-    laterals: Table<LateralPipe>,
-    heads: Table<Head>,
-    controls: Table<ControlSet>,
-    supplies: Table<Supply>,
+    areas: Plan['areas'],
+    runs: Plan['runs'],
+    laterals: Plan['laterals'],
+    heads: Plan['heads'],
+    controls: Plan['controls'],
+    supplies: Plan['supplies'],
   ): SnapTargets => {
     const points: Point[] = [];
     const edges: [Point, Point][] = [];
