@@ -1,0 +1,207 @@
+import { LINK, type Links } from './network.ts';
+import { criticalCubic, frictionFactor, frictionFactorSlope, LAMINAR_RE, TURBULENT_RE } from './friction.ts';
+import { GRAVITY_MS2 } from './units.ts';
+
+const PER_REYNOLDS = 0;
+const LAMINAR = 1;
+const SQUARE = 2;
+const LOCAL = 3;
+const ROUGHNESS = 4;
+const CUBIC = 5;
+const STRIDE = 9;
+
+/** Shorter pipes count as this long: a pipe of no length would have an endless conductance. */
+export const SHORTEST_M = 0.001;
+
+/**
+ * Turbulent friction factors are read from a table that is filled as it is needed: from Re 4000 on, each doubling of
+ * Re is cut into `CUTS` equal parts with a cubic through the values and slopes at their ends. It leaves the formula
+ * by less than 1e-9 of its value, and its logarithms and powers out of the iteration.
+ */
+const CUTS = 64;
+const DOUBLINGS = 6;
+const KNOTS = CUTS * DOUBLINGS + 1;
+const HIGHEST_RE = TURBULENT_RE * 2 ** DOUBLINGS;
+/** More relative roughnesses than this have no table, so that memory stays bounded. */
+const MOST_TABLES = 64;
+/**
+ * By relative roughness, for all networks: at each knot the factor, its slope times the width of the part after it,
+ * and times that of the part before it; NaN where not yet worked out.
+ */
+const factorTables = new Map<number, Float64Array>();
+
+function factorTable(relativeRoughness: number): Float64Array | undefined {
+  let found = factorTables.get(relativeRoughness);
+  if (!found && factorTables.size < MOST_TABLES) {
+    found = new Float64Array(3 * KNOTS).fill(NaN);
+    factorTables.set(relativeRoughness, found);
+  }
+  return found;
+}
+
+/** Fills one knot; gives the factor there. */
+function workOut(factors: Float64Array, relativeRoughness: number, knot: number): number {
+  const base = TURBULENT_RE * 2 ** Math.floor(knot / CUTS);
+  const within = knot % CUTS;
+  const re = base * (1 + within / CUTS);
+  const slope = (frictionFactorSlope(re, relativeRoughness) * base) / CUTS;
+  const factor = frictionFactor(re, relativeRoughness);
+  factors[3 * knot] = factor;
+  factors[3 * knot + 1] = slope;
+  // Where the width doubles, the part before is half as wide.
+  factors[3 * knot + 2] = within === 0 ? slope / 2 : slope;
+  return factor;
+}
+
+/**
+ * Lengths of the pipes of a network and, once for each pair of bore and roughness, the constants of the friction
+ * law. Beds are laid out with few sizes of tubing, so what depends on size alone is taken out of the iteration.
+ */
+export class PipeSizes {
+  private readonly lengthM: Float64Array;
+  private readonly lossK: Float64Array;
+  private readonly size: Int32Array;
+  private table = new Float64Array(8 * STRIDE);
+  /** By size. */
+  private factors: (Float64Array | undefined)[] = [];
+  private viscosityM2s = NaN;
+  private readonly index = new Map<number, Map<number, number>>();
+  private count = 0;
+
+  constructor(linkCount: number) {
+    this.lengthM = new Float64Array(linkCount);
+    this.lossK = new Float64Array(linkCount);
+    this.size = new Int32Array(linkCount);
+  }
+
+  /** Takes over the usable pipes of `links`. */
+  read(links: Links, linkOk: Uint8Array, viscosityM2s: number): void {
+    if (viscosityM2s !== this.viscosityM2s) {
+      this.viscosityM2s = viscosityM2s;
+      this.index.clear();
+      this.factors = [];
+      this.count = 0;
+    }
+    const { kind, lengthM, extraLengthM, boreM, roughnessM, lossK } = links;
+    let lastBore = NaN;
+    let lastRoughness = NaN;
+    let lastSize = 0;
+    for (let l = 0; l < links.count; l++) {
+      if (linkOk[l] === 0 || kind[l] !== LINK.pipe) continue;
+      const bore = boreM[l]!;
+      const roughness = roughnessM[l]!;
+      if (bore !== lastBore || roughness !== lastRoughness) {
+        lastSize = this.sizeOf(bore, roughness);
+        lastBore = bore;
+        lastRoughness = roughness;
+      }
+      const length = lengthM[l]! + extraLengthM[l]!;
+      this.lengthM[l] = length > SHORTEST_M ? length : SHORTEST_M;
+      this.lossK[l] = lossK[l]!;
+      this.size[l] = lastSize;
+    }
+  }
+
+  /** Takes over pipe `l` alone. */
+  readOne(links: Links, l: number): void {
+    this.lengthM[l] = Math.max(links.lengthM[l]! + links.extraLengthM[l]!, SHORTEST_M);
+    this.lossK[l] = links.lossK[l]!;
+    this.size[l] = this.sizeOf(links.boreM[l]!, links.roughnessM[l]!);
+  }
+
+  /** Head lost in pipe `l` at a flow, m, and its slope, s/m2, to `out[0]` and `out[1]`. */
+  lossAt(l: number, flowM3s: number, out: Float64Array): void {
+    const table = this.table;
+    const size = this.size[l]!;
+    const at = size * STRIDE;
+    const flow = Math.abs(flowM3s);
+    const re = table[at + PER_REYNOLDS]! * flow;
+    let loss: number;
+    let slope: number;
+    if (re <= LAMINAR_RE) {
+      slope = table[at + LAMINAR]! * this.lengthM[l]!;
+      loss = slope * flow;
+    } else {
+      const square = table[at + SQUARE]! * this.lengthM[l]! * flow;
+      if (re <= TURBULENT_RE) {
+        const r = re * (1 / LAMINAR_RE);
+        const c1 = table[at + CUBIC + 1]!;
+        const c2 = table[at + CUBIC + 2]!;
+        const c3 = table[at + CUBIC + 3]!;
+        const f = table[at + CUBIC]! + r * (c1 + r * (c2 + r * c3));
+        loss = square * flow * f;
+        slope = square * (2 * f + r * (c1 + r * (2 * c2 + r * 3 * c3)));
+      } else {
+        this.turbulent(size, re, out);
+        loss = square * flow * out[0]!;
+        slope = square * (2 * out[0]! + out[1]!);
+      }
+    }
+    const lossK = this.lossK[l]!;
+    if (lossK > 0) {
+      const local = table[at + LOCAL]! * lossK * flow;
+      loss += local * flow;
+      slope += 2 * local;
+    }
+    out[0] = flowM3s < 0 ? -loss : loss;
+    out[1] = slope;
+  }
+
+  /** Friction factor above Re 4000 and its slope times Re, to `out[0]` and `out[1]`. */
+  private turbulent(size: number, re: number, out: Float64Array): void {
+    const factors = this.factors[size];
+    if (factors === undefined || re >= HIGHEST_RE) {
+      const relative = this.table[size * STRIDE + ROUGHNESS]!;
+      out[0] = frictionFactor(re, relative);
+      out[1] = frictionFactorSlope(re, relative) * re;
+      return;
+    }
+    let cuts = re * (CUTS / TURBULENT_RE);
+    let first = -CUTS;
+    while (cuts >= 2 * CUTS) {
+      cuts *= 0.5;
+      first += CUTS;
+    }
+    const part = Math.floor(cuts);
+    const knot = 3 * (first + part);
+    let f0 = factors[knot]!;
+    if (f0 !== f0) f0 = workOut(factors, this.table[size * STRIDE + ROUGHNESS]!, first + part);
+    let f1 = factors[knot + 3]!;
+    if (f1 !== f1) f1 = workOut(factors, this.table[size * STRIDE + ROUGHNESS]!, first + part + 1);
+    const t = cuts - part;
+    const m0 = factors[knot + 1]!;
+    const rise = f1 - f0;
+    const m1 = factors[knot + 5]!;
+    const c2 = 3 * rise - 2 * m0 - m1;
+    const c3 = m0 + m1 - 2 * rise;
+    out[0] = f0 + t * (m0 + t * (c2 + t * c3));
+    out[1] = (m0 + t * (2 * c2 + t * 3 * c3)) * cuts;
+  }
+
+  private sizeOf(bore: number, roughness: number): number {
+    let sameBore = this.index.get(bore);
+    if (!sameBore) {
+      sameBore = new Map<number, number>();
+      this.index.set(bore, sameBore);
+    }
+    const known = sameBore.get(roughness);
+    if (known !== undefined) return known;
+    const size = this.count++;
+    sameBore.set(roughness, size);
+    if (this.count * STRIDE > this.table.length) {
+      const next = new Float64Array(this.table.length * 2);
+      next.set(this.table);
+      this.table = next;
+    }
+    const at = size * STRIDE;
+    const relative = roughness / bore;
+    this.factors.push(factorTable(relative));
+    this.table[at + PER_REYNOLDS] = 4 / (Math.PI * bore * this.viscosityM2s);
+    this.table[at + LAMINAR] = (128 * this.viscosityM2s) / (Math.PI * GRAVITY_MS2 * bore ** 4);
+    this.table[at + SQUARE] = 8 / (Math.PI ** 2 * GRAVITY_MS2 * bore ** 5);
+    this.table[at + LOCAL] = 8 / (Math.PI ** 2 * GRAVITY_MS2 * bore ** 4);
+    this.table[at + ROUGHNESS] = relative;
+    this.table.set(criticalCubic(relative), at + CUBIC);
+    return size;
+  }
+}
