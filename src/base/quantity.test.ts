@@ -208,6 +208,24 @@ describe('what is refused, and why', () => {
   });
 });
 
+describe('temperatures', () => {
+  // t/C = (t/F - 32) / 1.8 exactly (NIST SP 811, appendix B.8).
+  test.each([
+    ['32 °F', 0],
+    ['50', 10],
+    ['-40 F', -40],
+    ['20 °C', 20],
+    ['20c', 20],
+  ])('%s', (text, celsius) => {
+    expect(read('temperature', text, 'us')).toBeCloseTo(celsius, 12);
+  });
+  test('are shown in their own unit', () => {
+    expect(formatQuantity('temperature', 20, 'us')).toBe('68 °F');
+    expect(formatQuantity('temperature', 20, 'metric')).toBe('20 °C');
+    expect(formatExact('temperature', 12.5, 'us')).toBe('54.5 °F');
+  });
+});
+
 describe('shown', () => {
   test('feet and inches to the quarter inch', () => {
     expect(formatQuantity('length', 3.81, 'us')).toBe(`12' 6"`);
@@ -276,7 +294,7 @@ describe.each(EVERY)('%s in %s, shown and read again', (kind, units) => {
     ? fc.nat(100000)
     : fc.tuple(fc.double({ min: signed ? -1 : 0, max: 1, noNaN: true }), size).map(([share, s]) => share * s);
 
-  test('every shown unit is in proportion', () => {
+  test('every shown unit is in proportion from its zero', () => {
     expect(shownValue(kind, read(kind, '7', units), units)).toBeCloseTo(7, 10);
   });
 
@@ -291,7 +309,7 @@ describe.each(EVERY)('%s in %s, shown and read again', (kind, units) => {
   });
 
   test('for reading it comes back within half of the last digit', () => {
-    const step = read(kind, '1', units);
+    const step = read(kind, '1', units) - read(kind, '0', units);
     const own = digits[units];
     fc.assert(
       fc.property(value, (v) => {

@@ -56,8 +56,7 @@ function parsePlain(kind: QuantityKind, plain: string, units: UnitSystem): Resul
   const number = parseNumeral(numeral!, word);
   if (!number.ok) return number;
   const unit = rest === '' ? shownUnit(kind, units) : unitTyped(kind, rest)!;
-  const value = toInside(unit, number.value);
-  return good(sign === '-' ? -value : value);
+  return good(toInside(unit, sign === '-' ? -number.value : number.value));
 }
 
 /** Why what follows the number cannot stand, or null. */
@@ -122,14 +121,14 @@ function parseRatio(plain: string, hint: string): Result<number> {
 }
 
 function toInside(unit: Unit, value: number): number {
-  return typeof unit.si === 'number' ? value * unit.si : unit.si(value);
+  return typeof unit.si === 'number' ? value * unit.si + (unit.zeroAt ?? 0) : unit.si(value);
 }
 
 /** The value in the unit in which it is shown, as a number; for axes, tables and files. */
 export function shownValue(kind: QuantityKind, value: number, units: UnitSystem): number {
-  const { si } = shownUnit(kind, units);
-  // Shown units are all in proportion; the test of every kind holds that.
-  return typeof si === 'number' ? value / si : NaN;
+  const { si, zeroAt = 0 } = shownUnit(kind, units);
+  // Shown units are all in proportion from their zero; the test of every kind holds that.
+  return typeof si === 'number' ? (value - zeroAt) / si : NaN;
 }
 
 /** Name of the unit in which a kind is shown, such as `gph`; empty for a count. */
@@ -179,11 +178,11 @@ export function formatExact(kind: QuantityKind, value: number, units: UnitSystem
     if (close((sixteenths / 192) * FOOT_M)) return feetAndInches(value, 16);
   }
   const shown = shownValue(kind, value, units);
-  const factor = shown === 0 ? 1 : value / shown;
+  const unit = shownUnit(kind, units);
   const first = shown === 0 ? 0 : -Math.floor(Math.log10(Math.abs(shown)));
-  for (let digits = 0; digits <= Math.min(first + 12, 90); digits++) {
+  for (let digits = 0; digits <= Math.min(first + 14, 90); digits++) {
     const text = decimal(shown, digits, true);
-    if (close(Number(text) * factor)) return text + unitTail(kind, units);
+    if (close(toInside(unit, Number(text)))) return text + unitTail(kind, units);
   }
   return decimal(shown, 0, true) + unitTail(kind, units);
 }

@@ -8,7 +8,7 @@ export type UnitSystem = 'us' | 'metric';
 
 /**
  * What a number measures. Inside: metres for `length` and `spacing`, millimetres for `bore`, m2, kPa, L/h for
- * both flows, mm/h, litres, degrees, percent for `slope` and `percent`, m/s.
+ * both flows, mm/h, litres, degrees, percent for `slope` and `percent`, m/s, degrees Celsius.
  */
 export type QuantityKind =
   | 'length'
@@ -23,6 +23,7 @@ export type QuantityKind =
   | 'angle'
   | 'slope'
   | 'velocity'
+  | 'temperature'
   | 'count'
   | 'percent';
 
@@ -41,6 +42,8 @@ export interface Unit {
   readonly label: string;
   /** Inside units in one of this unit; or the way there for a unit that is not in proportion. */
   readonly si: number | ((value: number) => number);
+  /** Inside value at zero of this unit, where that is not zero. */
+  readonly zeroAt?: number;
   /** Further ways to type it, in the spelling that `plainUnit` leaves. */
   readonly also: readonly string[];
 }
@@ -223,6 +226,19 @@ export const KINDS: Record<QuantityKind, Kind> = {
     metric: 'ms',
     digits: { us: 1, metric: 2 },
     examples: { us: '5 ft/s or 1.5 m/s', metric: '1.5 m/s or 5 ft/s' },
+  },
+  temperature: {
+    word: 'temperature',
+    units: {
+      // Exact by definition: t/C = (t/F - 32) / 1.8 (NIST SP 811, appendix B.8).
+      f: { ...unit('°F', 1 / 1.8, 'f', 'deg f', 'fahrenheit'), zeroAt: -32 / 1.8 },
+      c: unit('°C', 1, 'c', 'deg c', 'celsius'),
+    },
+    us: 'f',
+    metric: 'c',
+    signed: true,
+    digits: { us: 0, metric: 0 },
+    examples: { us: '60 °F or 16 °C', metric: '16 °C or 60 °F' },
   },
   count: {
     word: 'count',

@@ -7,6 +7,8 @@ export interface Filter extends Entry {
   /** Clean loss at the rated flow, kPa; loss grows with the square of flow (common practice). */
   readonly ratedFlowLph: number;
   readonly cleanLossKpa: number;
+  /** Loss at the rated flow when it is due for cleaning, kPa: 7 psi over clean, the most of the usual 5 to 7. */
+  readonly dirtyLossKpa: number;
 }
 
 export interface Regulator extends Entry {
@@ -15,10 +17,17 @@ export interface Regulator extends Entry {
   /** Pressure that the inlet must have above the setting, kPa, so that the outlet reaches it at full flow. */
   readonly headroomKpa: number;
   readonly settingsKpa: readonly number[];
+  /** How far the outlet rises over the setting when nothing flows, as a share of the setting. */
+  readonly creepShare: number;
 }
 
-const filterSource = 'opening: US sieve chart; loss 3 psi or less clean at rated flow: common practice';
-const windowSource = 'common practice: usual flow windows and settings, from memory';
+const filterSource =
+  'opening: US sieve chart; loss 3 psi or less clean at rated flow, cleaned at 5 to 7 psi over clean: common practice';
+const windowSource =
+  'common practice: usual flow windows and settings, from memory; 15 % creep at no flow: common practice';
+const CLEAN_LOSS_KPA = 3 * PSI_KPA;
+const DIRTY_LOSS_KPA = CLEAN_LOSS_KPA + 7 * PSI_KPA;
+const CREEP_SHARE = 0.15;
 const settingsKpa = [10, 15, 20, 25, 30, 40].map((psi) => psi * PSI_KPA);
 
 export const FILTERS: readonly Filter[] = [
@@ -28,7 +37,8 @@ export const FILTERS: readonly Filter[] = [
     mesh: 150,
     openingMicron: 100,
     ratedFlowLph: 8 * GPM_LPH,
-    cleanLossKpa: 3 * PSI_KPA,
+    cleanLossKpa: CLEAN_LOSS_KPA,
+    dirtyLossKpa: DIRTY_LOSS_KPA,
     source: filterSource,
   },
   {
@@ -37,7 +47,8 @@ export const FILTERS: readonly Filter[] = [
     mesh: 200,
     openingMicron: 74,
     ratedFlowLph: 8 * GPM_LPH,
-    cleanLossKpa: 3 * PSI_KPA,
+    cleanLossKpa: CLEAN_LOSS_KPA,
+    dirtyLossKpa: DIRTY_LOSS_KPA,
     source: filterSource,
   },
   {
@@ -46,7 +57,8 @@ export const FILTERS: readonly Filter[] = [
     mesh: 120,
     openingMicron: 125,
     ratedFlowLph: 20 * GPM_LPH,
-    cleanLossKpa: 3 * PSI_KPA,
+    cleanLossKpa: CLEAN_LOSS_KPA,
+    dirtyLossKpa: DIRTY_LOSS_KPA,
     source: filterSource,
   },
 ];
@@ -59,6 +71,7 @@ export const REGULATORS: readonly Regulator[] = [
     maxFlowLph: 8 * GPM_LPH,
     headroomKpa: 5 * PSI_KPA,
     settingsKpa,
+    creepShare: CREEP_SHARE,
     source: windowSource,
   },
   {
@@ -68,6 +81,7 @@ export const REGULATORS: readonly Regulator[] = [
     maxFlowLph: 15 * GPM_LPH,
     headroomKpa: 5 * PSI_KPA,
     settingsKpa,
+    creepShare: CREEP_SHARE,
     source: windowSource,
   },
   {
@@ -77,6 +91,7 @@ export const REGULATORS: readonly Regulator[] = [
     maxFlowLph: 20 * GPM_LPH,
     headroomKpa: 5 * PSI_KPA,
     settingsKpa,
+    creepShare: CREEP_SHARE,
     source: windowSource,
   },
   {
@@ -86,6 +101,7 @@ export const REGULATORS: readonly Regulator[] = [
     maxFlowLph: 32 * GPM_LPH,
     headroomKpa: 5 * PSI_KPA,
     settingsKpa,
+    creepShare: CREEP_SHARE,
     source: windowSource,
   },
 ];

@@ -1,6 +1,12 @@
 export type { Entry, Sourced } from './source.ts';
+export type { LossPoint, Plausible, SharePoint } from './loss.ts';
 export * from './tubing.ts';
 export * from './outlets.ts';
 export * from './controls.ts';
 export * from './pipes.ts';
 export * from './plants.ts';
+export * from './meters.ts';
+export * from './backflow.ts';
+export * from './valves.ts';
+export * from './fittings.ts';
+export * from './acceptance.ts';

@@ -1,5 +1,5 @@
 import { GALLON_L, PSI_KPA } from '../base/units.ts';
-import type { Entry } from './source.ts';
+import type { Entry, Sourced } from './source.ts';
 
 /** How an outlet's flow follows its pressure; the rated flow is chosen apart (`OutletChoice`). */
 export interface OutletLaw extends Entry {
@@ -12,14 +12,26 @@ export interface OutletLaw extends Entry {
   /** Pressures between which the outlet may be used, kPa. */
   readonly minKpa: number;
   readonly maxKpa: number;
+  /**
+   * Coefficient of variation of new outlets at one pressure (standard deviation over mean); overridden where a
+   * maker's figure is known.
+   */
+  readonly cv: number;
+  /** With a built-in check: pressure below which it lets nothing out, kPa; `null` without one. */
+  readonly closingKpa: number | null;
   /** Length of tubing that stands for the loss at one emitter body or barb, metres. */
   readonly extraLengthM: number;
   /** Usual rated flows, L/h. */
   readonly flowsLph: readonly number[];
 }
 
-const plainRange = 'common practice: turbulent path, exponent 0.5; usual working range';
-const pcRange = 'common practice: regulating band from 5 to 10 psi up to 50 to 60 psi';
+const variation = 'variation 0.05: bound of the best class of point sources, ASAE EP405, from memory';
+const plainRange = `common practice: turbulent path, exponent 0.5; usual working range; ${variation}`;
+const pcRange = `common practice: regulating band from 5 to 10 psi up to 50 to 60 psi; ${variation}`;
+const checkRange = `${pcRange}; closes below about 2 psi, which holds back 4.6 ft of water: common practice`;
+const CV = 0.05;
+/** 4.6 ft of water are 2.0 psi. */
+const CLOSING_KPA = 2 * PSI_KPA;
 
 export const OUTLET_LAWS: readonly OutletLaw[] = [
   {
@@ -31,9 +43,26 @@ export const OUTLET_LAWS: readonly OutletLaw[] = [
     ratedKpa: 7 * PSI_KPA,
     minKpa: 7 * PSI_KPA,
     maxKpa: 58 * PSI_KPA,
+    cv: CV,
+    closingKpa: null,
     extraLengthM: 0.1,
     flowsLph: [0.26 * GALLON_L, 0.4 * GALLON_L, 0.6 * GALLON_L, 0.9 * GALLON_L],
     source: pcRange,
+  },
+  {
+    id: 'inline-pc-check',
+    name: 'pressure-compensating with check',
+    use: 'inline',
+    compensating: true,
+    exponent: 0.5,
+    ratedKpa: 7 * PSI_KPA,
+    minKpa: 7 * PSI_KPA,
+    maxKpa: 58 * PSI_KPA,
+    cv: CV,
+    closingKpa: CLOSING_KPA,
+    extraLengthM: 0.1,
+    flowsLph: [0.26 * GALLON_L, 0.4 * GALLON_L, 0.6 * GALLON_L, 0.9 * GALLON_L],
+    source: checkRange,
   },
   {
     id: 'inline-plain',
@@ -44,6 +73,8 @@ export const OUTLET_LAWS: readonly OutletLaw[] = [
     ratedKpa: 15 * PSI_KPA,
     minKpa: 8 * PSI_KPA,
     maxKpa: 30 * PSI_KPA,
+    cv: CV,
+    closingKpa: null,
     extraLengthM: 0.1,
     flowsLph: [0.26 * GALLON_L, 0.4 * GALLON_L, 0.6 * GALLON_L, 0.9 * GALLON_L],
     source: plainRange,
@@ -57,9 +88,26 @@ export const OUTLET_LAWS: readonly OutletLaw[] = [
     ratedKpa: 10 * PSI_KPA,
     minKpa: 10 * PSI_KPA,
     maxKpa: 50 * PSI_KPA,
+    cv: CV,
+    closingKpa: null,
     extraLengthM: 0.1,
     flowsLph: [0.5 * GALLON_L, 1 * GALLON_L, 2 * GALLON_L, 4 * GALLON_L],
     source: pcRange,
+  },
+  {
+    id: 'point-pc-check',
+    name: 'pressure-compensating with check',
+    use: 'point',
+    compensating: true,
+    exponent: 0.5,
+    ratedKpa: 10 * PSI_KPA,
+    minKpa: 10 * PSI_KPA,
+    maxKpa: 50 * PSI_KPA,
+    cv: CV,
+    closingKpa: CLOSING_KPA,
+    extraLengthM: 0.1,
+    flowsLph: [0.5 * GALLON_L, 1 * GALLON_L, 2 * GALLON_L, 4 * GALLON_L],
+    source: checkRange,
   },
   {
     id: 'point-plain',
@@ -70,6 +118,8 @@ export const OUTLET_LAWS: readonly OutletLaw[] = [
     ratedKpa: 15 * PSI_KPA,
     minKpa: 8 * PSI_KPA,
     maxKpa: 30 * PSI_KPA,
+    cv: CV,
+    closingKpa: null,
     extraLengthM: 0.1,
     flowsLph: [0.5 * GALLON_L, 1 * GALLON_L, 2 * GALLON_L, 4 * GALLON_L],
     source: plainRange,
@@ -83,3 +133,33 @@ export function outletLawById(id: string): OutletLaw | undefined {
 export function outletLawsFor(use: OutletLaw['use']): readonly OutletLaw[] {
   return OUTLET_LAWS.filter((law) => law.use === use);
 }
+
+/** A class of manufacturing variation: coefficients up to `cvTo`, above that of the class before. */
+export interface VariationClass {
+  readonly name: string;
+  readonly cvTo: number;
+}
+
+/** Classes of the coefficient of manufacturing variation, best first. */
+export const VARIATION_CLASSES: Readonly<
+  Record<'point' | 'line', Sourced & { readonly classes: readonly VariationClass[] }>
+> = {
+  point: {
+    classes: [
+      { name: 'excellent', cvTo: 0.05 },
+      { name: 'average', cvTo: 0.07 },
+      { name: 'marginal', cvTo: 0.11 },
+      { name: 'poor', cvTo: 0.15 },
+      { name: 'unacceptable', cvTo: 1 },
+    ],
+    source: 'ASAE EP405.1, point-source emitters, from memory',
+  },
+  line: {
+    classes: [
+      { name: 'good', cvTo: 0.1 },
+      { name: 'average', cvTo: 0.2 },
+      { name: 'marginal to unacceptable', cvTo: 1 },
+    ],
+    source: 'ASAE EP405.1, line-source tubing, from memory',
+  },
+};

@@ -1,3 +1,4 @@
+import { FOOT_M } from '../base/units.ts';
 import type { Sourced } from './source.ts';
 
 /** What to assume of a plant of one class until it is measured. */
@@ -14,14 +15,35 @@ const source =
   'common practice for canopies; roots reach 1.5 to 3 canopy widths (University of Arizona, Cochise Master Gardeners), here kept to the canopy';
 
 export const PLANT_DEFAULTS: readonly PlantDefaults[] = [
-  { plantClass: 'tree', canopyNowM: 1.5, canopyMatureM: 4.5, rootBallM: 0.6, rootZoneShare: 1, source },
-  { plantClass: 'shrub', canopyNowM: 0.5, canopyMatureM: 1.2, rootBallM: 0.3, rootZoneShare: 1, source },
-  { plantClass: 'perennial', canopyNowM: 0.3, canopyMatureM: 0.6, rootBallM: 0.15, rootZoneShare: 1, source },
+  {
+    plantClass: 'tree',
+    canopyNowM: 5 * FOOT_M,
+    canopyMatureM: 15 * FOOT_M,
+    rootBallM: 2 * FOOT_M,
+    rootZoneShare: 1,
+    source,
+  },
+  {
+    plantClass: 'shrub',
+    canopyNowM: 2 * FOOT_M,
+    canopyMatureM: 4 * FOOT_M,
+    rootBallM: FOOT_M,
+    rootZoneShare: 1,
+    source,
+  },
+  {
+    plantClass: 'perennial',
+    canopyNowM: FOOT_M,
+    canopyMatureM: 2 * FOOT_M,
+    rootBallM: 0.5 * FOOT_M,
+    rootZoneShare: 1,
+    source,
+  },
   {
     plantClass: 'groundcover',
-    canopyNowM: 0.3,
-    canopyMatureM: 0.9,
-    rootBallM: 0.1,
+    canopyNowM: FOOT_M,
+    canopyMatureM: 3 * FOOT_M,
+    rootBallM: FOOT_M / 3,
     rootZoneShare: 1,
     source,
   },

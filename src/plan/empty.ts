@@ -8,7 +8,10 @@ export function emptyPlan(name = ''): Plan {
     photo: null,
     water: {
       staticKpa: null,
+      lowStaticKpa: null,
       workingPoints: [],
+      measuredAt: null,
+      waterC: null,
       meterSize: null,
       serviceSize: null,
       serviceMaterial: null,
@@ -38,6 +41,8 @@ export function emptyPlan(name = ''): Plan {
     laterals: Table.of(),
     controls: Table.of(),
     runs: Table.of(),
+    checkValves: Table.of(),
+    flushEnds: Table.of(),
     emitters: Table.of(),
   };
 }

@@ -7,7 +7,7 @@ import { openAnything, PLAN_VERSION, readPlan, writePlan, type PlanFile } from '
 type Json = Record<string, any>;
 
 const fixture = (): Json =>
-  JSON.parse(readFileSync(new URL('../../tests/fixtures/plan-v1.json', import.meta.url), 'utf8')) as Json;
+  JSON.parse(readFileSync(new URL('../../tests/fixtures/plan-v2.json', import.meta.url), 'utf8')) as Json;
 
 function read(file: unknown): PlanFile {
   const result = readPlan(JSON.stringify(file));
@@ -80,6 +80,8 @@ describe('reading on past faults', () => {
       file['levels'].push(null, 7);
     });
     expect(notices.map((notice) => notice.where).sort()).toEqual([
+      'checkValves[0].runId',
+      'flushEnds[0].runId',
       'heads[0].at[1]',
       'levels[3]',
       'levels[4]',
@@ -139,6 +141,39 @@ describe('reading on past faults', () => {
     });
     expect(plan.emitters.get('E1')?.plantId).toBeNull();
     expect(notices.map((notice) => notice.where)).toEqual(['emitters[0].plantId']);
+  });
+
+  test('a check valve or flush end whose run is missing is left out and named', () => {
+    const { plan, notices } = changed((file) => {
+      file['checkValves'].push({ id: 'K2', runId: 'gone', at: [0, 0], openKpa: 4 });
+      file['flushEnds'][0].runId = 'gone';
+    });
+    expect([...plan.checkValves].map((valve) => valve.id)).toEqual(['K1']);
+    expect([...plan.flushEnds].map((flush) => flush.id)).toEqual(['F2']);
+    expect(notices.map((notice) => notice.where)).toEqual(['checkValves[1].runId', 'flushEnds[0].runId']);
+    expect(notices[0]!.what).toContain('check valve K2 names run gone');
+  });
+
+  test('the second flush end at one end of a run is left out and named', () => {
+    const { plan, notices } = changed((file) => {
+      file['flushEnds'].push({ id: 'F3', runId: 'R1', end: 'end' }, { id: 'F4', runId: 'R1', end: 'start' });
+    });
+    expect([...plan.flushEnds].map((flush) => flush.id)).toEqual(['F1', 'F2', 'F4']);
+    expect(notices).toEqual([expect.objectContaining({ where: 'flushEnds[2]' })]);
+  });
+
+  test('a place of measuring or an end that is no word of ours is named', () => {
+    const { plan, notices } = changed((file) => {
+      file['water'].measuredAt = 'kitchen tap';
+      file['flushEnds'][0].end = 'middle';
+    });
+    expect(plan.water.measuredAt).toBeNull();
+    expect(plan.water.lowStaticKpa).toBe(360);
+    expect(plan.flushEnds.size).toBe(1);
+    expect(notices.map((notice) => notice.where).toSorted()).toEqual([
+      'flushEnds[0].end',
+      'water.measuredAt',
+    ]);
   });
 
   test('a missing table or part is empty and named', () => {

@@ -4,7 +4,18 @@ import { migrated, MIGRATIONS, PLAN_VERSION, type Migration } from './migrate.ts
 import { readPlan } from './read.ts';
 
 /** One case for each step: a piece of the older file and what the step makes of it, by the step's number from 1. */
-const STEP_CASES: Record<number, { before: Record<string, unknown>; after: Record<string, unknown> }> = {};
+const STEP_CASES: Record<number, { before: Record<string, unknown>; after: Record<string, unknown> }> = {
+  1: {
+    before: { version: 1, water: { staticKpa: 400, workingPoints: [] }, runs: [{ id: 'R1' }] },
+    after: {
+      version: 1,
+      water: { staticKpa: 400, workingPoints: [], lowStaticKpa: null, measuredAt: null, waterC: null },
+      runs: [{ id: 'R1' }],
+      checkValves: [],
+      flushEnds: [],
+    },
+  },
+};
 
 describe('migration', () => {
   test('every step has a case, and every case holds', () => {
@@ -24,6 +35,11 @@ describe('migration', () => {
       expect(read.value.notices).toEqual([]);
       expect(read.value.plan.emitters.size).toBeGreaterThan(0);
     }
+  });
+
+  test('the step to version 2 leaves damaged water as it is, for the reader to report', () => {
+    expect(MIGRATIONS[0]!({ water: 'wet' })).toEqual({ water: 'wet', checkValves: [], flushEnds: [] });
+    expect(MIGRATIONS[0]!({})).toEqual({ checkValves: [], flushEnds: [] });
   });
 
   const steps: Migration[] = [

@@ -11,7 +11,7 @@ export type Migration = (file: JsonObject) => JsonObject;
  * records would make an older file unreadable or change its meaning; it is never edited afterwards. Each step
  * needs a case in migrate.test.ts, and the last version before it a file in tests/fixtures.
  */
-export const MIGRATIONS: readonly Migration[] = [];
+export const MIGRATIONS: readonly Migration[] = [withFlushEndsAndCheckValves];
 
 /** The version that `writePlan` writes. */
 export const PLAN_VERSION = MIGRATIONS.length + 1;
@@ -25,4 +25,15 @@ export function migrated(
   let lifted = file;
   for (const step of steps.slice(version - 1)) lifted = step(lifted);
   return isObject(lifted) ? { ...lifted, version: steps.length + 1 } : file;
+}
+
+/** 1 to 2: tables of flush ends and check valves; three more facts about the water service, not measured. */
+function withFlushEndsAndCheckValves(file: JsonObject): JsonObject {
+  const water = Object.hasOwn(file, 'water') ? file['water'] : undefined;
+  return {
+    checkValves: [],
+    flushEnds: [],
+    ...file,
+    ...(isObject(water) && { water: { lowStaticKpa: null, measuredAt: null, waterC: null, ...water } }),
+  };
 }

@@ -12,7 +12,7 @@ import {
   type TableName,
   type WaterService,
 } from './records.ts';
-import { emittersWithRuns, freeId } from './repair.ts';
+import { emittersWithRuns, freeId, oneAtEachEnd, onRuns } from './repair.ts';
 import { CLIMATE, photoMeasure, PHOTO, PICTURE, RECORDS, SITE, SOIL, WATER, workingPoint } from './schema.ts';
 import { PLAN_FORMAT, type Picture } from './write.ts';
 
@@ -98,6 +98,8 @@ function readCurrent(file: JsonObject): PlanFile {
   const runTable = Table.of(runs.map((row) => row.record));
   const plantTable = Table.of(plants.map((row) => row.record));
   const emitters = readTable(file, 'emitters', notices);
+  const checkValves = onRuns('check valve', readTable(file, 'checkValves', notices), runTable, notices);
+  const flushEnds = onRuns('flush end', readTable(file, 'flushEnds', notices), runTable, notices);
   const plan: Plan = {
     site: readFields(own(file, 'site'), SITE, empty.site, 'site', notices),
     photo,
@@ -112,6 +114,8 @@ function readCurrent(file: JsonObject): PlanFile {
     laterals: table('laterals'),
     controls: table('controls'),
     runs: runTable,
+    checkValves: Table.of(checkValves.map((row) => row.record)),
+    flushEnds: Table.of(oneAtEachEnd(flushEnds, notices).map((row) => row.record)),
     emitters: Table.of(emittersWithRuns(emitters, runTable, plantTable, notices)),
   };
   return { plan, picture, notices: notices.list };

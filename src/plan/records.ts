@@ -78,10 +78,19 @@ export interface WorkingPoint {
   readonly flowLph: number;
 }
 
+/** Where a pressure of the service was read: before everything past the meter, or at the zone's valve. */
+export type MeasuredAt = 'meter' | 'valve';
+
 /** The water service up to the valves; `null` is not measured. */
 export interface WaterService {
   readonly staticKpa: number | null;
+  /** Lowest static reading of the day or the year, kPa. */
+  readonly lowStaticKpa: number | null;
   readonly workingPoints: readonly WorkingPoint[];
+  /** Where the static pressures and the working points were taken; `null` counts as at the valve. */
+  readonly measuredAt: MeasuredAt | null;
+  /** Temperature of the water, degrees C. */
+  readonly waterC: number | null;
   readonly meterSize: string | null;
   readonly serviceSize: string | null;
   readonly serviceMaterial: string | null;
@@ -193,6 +202,25 @@ export interface PointEmitter extends OutletChoice {
   readonly plantId: string | null;
 }
 
+/** An openable end of a run, through which it is rinsed and drained. */
+export interface FlushEnd {
+  readonly id: string;
+  readonly runId: string;
+  readonly end: 'start' | 'end';
+}
+
+/**
+ * A check valve in a run: lets water pass in the direction of the run's path only. It sits on the run at the place
+ * nearest to `at`.
+ */
+export interface CheckValve {
+  readonly id: string;
+  readonly runId: string;
+  readonly at: Point;
+  /** Pressure difference that opens it, kPa. */
+  readonly openKpa: number;
+}
+
 /** Soil and climate as surveyed; `null` is not measured. */
 export interface Soil {
   readonly texture: string | null;
@@ -225,6 +253,8 @@ export interface Plan {
   readonly laterals: Table<LateralPipe>;
   readonly controls: Table<ControlSet>;
   readonly runs: Table<Run>;
+  readonly checkValves: Table<CheckValve>;
+  readonly flushEnds: Table<FlushEnd>;
   readonly emitters: Table<PointEmitter>;
 }
 
@@ -236,6 +266,8 @@ export const TABLES = [
   'heads',
   'plants',
   'runs',
+  'checkValves',
+  'flushEnds',
   'emitters',
   'controls',
   'supplies',

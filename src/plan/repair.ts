@@ -1,7 +1,7 @@
 import { nearestOnPath } from '../base/polyline.ts';
 import type { Table } from '../base/table.ts';
 import type { Notices } from './check.ts';
-import type { Plant, PointEmitter, Run } from './records.ts';
+import type { FlushEnd, Plant, PointEmitter, Run } from './records.ts';
 
 /** How far from a run an emitter without one may sit to be given to it, metres: a usual feeder's reach. */
 const REACH_M = 2;
@@ -67,4 +67,46 @@ function nearestBlankRun(emitter: PointEmitter, runs: Table<Run>): string | null
     }
   }
   return best;
+}
+
+interface Row<T> {
+  readonly record: T;
+  readonly where: string;
+}
+
+/** Records that all have their run; what hangs on a run that is missing is left out and reported. */
+export function onRuns<T extends { readonly id: string; readonly runId: string }>(
+  kind: string,
+  rows: readonly Row<T>[],
+  runs: Table<Run>,
+  notices: Notices,
+): Row<T>[] {
+  return rows.filter(({ record, where }) => {
+    if (runs.has(record.runId)) return true;
+    notices.add(
+      `${where}.runId`,
+      `${kind} ${record.id} names run ${record.runId}, which is not in the plan`,
+      `The ${kind} was left out: draw its run and set it again.`,
+    );
+    return false;
+  });
+}
+
+/** Flush ends with at most one at each end of a run; a further one is left out and reported. */
+export function oneAtEachEnd(rows: readonly Row<FlushEnd>[], notices: Notices): Row<FlushEnd>[] {
+  const taken = new Map<string, string>();
+  return rows.filter(({ record, where }) => {
+    const place = JSON.stringify([record.runId, record.end]);
+    const earlier = taken.get(place);
+    if (earlier === undefined) {
+      taken.set(place, record.id);
+      return true;
+    }
+    notices.add(
+      where,
+      `flush end ${record.id} is at the same end of run ${record.runId} as flush end ${earlier}`,
+      'The later one was left out.',
+    );
+    return false;
+  });
 }

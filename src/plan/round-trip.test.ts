@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { Point } from '../base/point.ts';
 import { Table } from '../base/table.ts';
 import { readPlan, writePlan } from './file.ts';
-import { TABLES, type Plan, type PointEmitter } from './records.ts';
+import { TABLES, type CheckValve, type FlushEnd, type Plan, type PointEmitter } from './records.ts';
 
 const number = (min: number, max: number): fc.Arbitrary<number> =>
   // Adding zero: JSON does not keep the sign of -0.
@@ -26,7 +26,8 @@ function table<T extends { readonly id: string }>(fields: {
 }
 
 const outletChoice = { law: id, ratedFlowLph: number(0, 50) };
-const withoutEmitters: fc.Arbitrary<Omit<Plan, 'emitters'>> = fc.record({
+type OnRuns = 'emitters' | 'checkValves' | 'flushEnds';
+const withoutParts: fc.Arbitrary<Omit<Plan, OnRuns>> = fc.record({
   site: fc.record({
     name: words,
     client: words,
@@ -54,6 +55,9 @@ const withoutEmitters: fc.Arbitrary<Omit<Plan, 'emitters'>> = fc.record({
   ),
   water: fc.record({
     staticKpa: maybe(number(0, 1000)),
+    lowStaticKpa: maybe(number(0, 1000)),
+    measuredAt: maybe(fc.constantFrom('meter', 'valve')),
+    waterC: maybe(number(0, 60)),
     workingPoints: fc.array(fc.record({ pressureKpa: number(0, 900), flowLph: number(0, 1e5) }), {
       maxLength: 3,
     }),
@@ -148,18 +152,41 @@ const withoutEmitters: fc.Arbitrary<Omit<Plan, 'emitters'>> = fc.record({
   }),
 });
 
-const plan: fc.Arbitrary<Plan> = withoutEmitters.chain((rest) => {
+const plan: fc.Arbitrary<Plan> = withoutParts.chain((rest) => {
   const runIds = [...rest.runs].map((run) => run.id);
-  if (runIds.length === 0) return fc.constant({ ...rest, emitters: Table.of<PointEmitter>() });
+  if (runIds.length === 0) {
+    return fc.constant({
+      ...rest,
+      emitters: Table.of<PointEmitter>(),
+      checkValves: Table.of<CheckValve>(),
+      flushEnds: Table.of<FlushEnd>(),
+    });
+  }
   const plantIds = [...rest.plants].map((plant) => plant.id);
-  const emitters = table<PointEmitter>({
-    ...outletChoice,
-    runId: fc.constantFrom(...runIds),
-    at: place,
-    plantId: fc.constantFrom(null, ...plantIds),
-  });
-  return emitters.map((all) => ({ ...rest, emitters: all }));
+  const runId = fc.constantFrom(...runIds);
+  return fc
+    .record({
+      emitters: table<PointEmitter>({
+        ...outletChoice,
+        runId,
+        at: place,
+        plantId: fc.constantFrom(null, ...plantIds),
+      }),
+      checkValves: table<CheckValve>({ runId, at: place, openKpa: number(0, 50) }),
+      // One at most at each end of a run.
+      flushEnds: fc
+        .uniqueArray(fc.record({ id, runId, end: fc.constantFrom('start' as const, 'end' as const) }), {
+          selector: (one) => one.id,
+          maxLength: 5,
+        })
+        .map((all) => Table.of(all.filter((one, i) => all.findIndex((other) => sameEnd(one, other)) === i))),
+    })
+    .map((parts) => ({ ...rest, ...parts }));
 });
+
+function sameEnd(a: FlushEnd, b: FlushEnd): boolean {
+  return a.runId === b.runId && a.end === b.end;
+}
 
 const picture = maybe(
   fc.record({

@@ -147,6 +147,8 @@ const run = v.object({
   inline: maybe(v.object({ ...outletChoice, spacingM: number(0.001, MAX_LENGTH_M, 'm'), firstM: size })),
 });
 
+const flushEnd = v.object({ id, runId: id, end: oneOf(['start', 'end']) });
+const checkValve = v.object({ id, runId: id, at: point, openKpa: pressure });
 const emitter = v.object({ ...outletChoice, id, runId: id, at: point, plantId: maybe(id) });
 
 type Checks<T> = v.GenericSchema<unknown, T>;
@@ -163,6 +165,8 @@ export const RECORDS: { readonly [K in TableName]: Checks<RecordOf<K>> } = {
   laterals: lateral,
   controls: control,
   runs: run,
+  checkValves: checkValve,
+  flushEnds: flushEnd,
   emitters: emitter,
 };
 
@@ -179,6 +183,9 @@ export const SITE: FieldChecks<Site> = {
 
 export const WATER: FieldChecks<Omit<WaterService, 'workingPoints'>> = {
   staticKpa: maybe(pressure),
+  lowStaticKpa: maybe(pressure),
+  measuredAt: maybe(oneOf(['meter', 'valve'])),
+  waterC: maybe(number(0, 100, 'degrees C')),
   meterSize: maybe(words),
   serviceSize: maybe(words),
   serviceMaterial: maybe(words),

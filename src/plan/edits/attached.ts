@@ -1,6 +1,6 @@
 import { nearestOnPath } from '../../base/polyline.ts';
 import { between, distance, type Path, type Point } from '../../base/point.ts';
-import type { Plan, PointEmitter, Run } from '../records.ts';
+import type { CheckValve, Plan, PointEmitter, Run } from '../records.ts';
 
 /** Two pieces of tubing are joined where they come closer than this, metres. */
 export const JOINT_TOLERANCE_M = 0.01;
@@ -43,27 +43,56 @@ function carriedRun(run: Run, carriers: readonly Carrier[]): Run {
   return changed ? { ...run, path } : run;
 }
 
-/** Ends of runs that were joined to what moved go along, except those of the runs named in `but`. */
-export function carryRunEnds(plan: Plan, carriers: readonly Carrier[], but: ReadonlySet<string>): Plan {
+/**
+ * Ends of runs that were joined to what moved go along, except those of the runs named in `but`; what sits on the
+ * tubing of these runs follows, except the emitters named in `emittersBut`.
+ */
+export function carryRunEnds(
+  plan: Plan,
+  carriers: readonly Carrier[],
+  but: ReadonlySet<string>,
+  emittersBut: ReadonlySet<string> = new Set(),
+): Plan {
   if (!carriers.length) return plan;
-  const changed = [...plan.runs].flatMap((run) => {
-    if (but.has(run.id)) return [];
-    const next = carriedRun(run, carriers);
-    return next === run ? [] : [next];
-  });
-  return changed.length ? { ...plan, runs: plan.runs.with(...changed) } : plan;
+  let next = plan;
+  for (const run of plan.runs) {
+    if (but.has(run.id)) continue;
+    const carried = carriedRun(run, carriers);
+    if (carried === run) continue;
+    next = carryAttached({ ...next, runs: next.runs.with(carried) }, run, carried, emittersBut);
+  }
+  return next;
 }
 
-/** Point emitters that sit on the tubing of a run stay on it when its path changes. */
-export function carryEmitters(plan: Plan, before: Run, after: Run, but: ReadonlySet<string>): Plan {
+/** What sits on the tubing of a run stays on it when its path changes: point emitters and check valves. */
+export function carryAttached(plan: Plan, before: Run, after: Run, emittersBut: ReadonlySet<string>): Plan {
   const sameCount = before.path.length === after.path.length;
-  const carrier = pathCarrier(before.path, after.path, ON_TUBING_M);
-  const moved: PointEmitter[] = [];
+  const carrier = pathCarrier(before.path, after.path, Infinity);
+  const carried = (at: Point) => (sameCount ? carrier(at) : null) ?? nearestOnPath(after.path, at).point;
+  const emitters: PointEmitter[] = [];
   for (const emitter of plan.emitters) {
-    if (emitter.runId !== before.id || but.has(emitter.id)) continue;
+    if (emitter.runId !== before.id || emittersBut.has(emitter.id)) continue;
     if (nearestOnPath(before.path, emitter.at).distance > ON_TUBING_M) continue;
-    const at = sameCount ? carrier(emitter.at) : nearestOnPath(after.path, emitter.at).point;
-    if (at) moved.push({ ...emitter, at });
+    emitters.push({ ...emitter, at: carried(emitter.at) });
   }
-  return moved.length ? { ...plan, emitters: plan.emitters.with(...moved) } : plan;
+  const valves: CheckValve[] = [];
+  for (const valve of plan.checkValves) {
+    if (valve.runId === before.id) valves.push({ ...valve, at: carried(valve.at) });
+  }
+  return {
+    ...plan,
+    ...(emitters.length && { emitters: plan.emitters.with(...emitters) }),
+    ...(valves.length && { checkValves: plan.checkValves.with(...valves) }),
+  };
+}
+
+/** Puts the check valves named in `ids` on the nearest place of their runs. */
+export function checkValvesOnRuns(plan: Plan, ids: ReadonlySet<string>): Plan {
+  const placed: CheckValve[] = [];
+  for (const id of ids) {
+    const valve = plan.checkValves.get(id);
+    const run = valve && plan.runs.get(valve.runId);
+    if (run) placed.push({ ...valve, at: nearestOnPath(run.path, valve.at).point });
+  }
+  return placed.length ? { ...plan, checkValves: plan.checkValves.with(...placed) } : plan;
 }

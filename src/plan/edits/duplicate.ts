@@ -1,12 +1,14 @@
 import { refKey, type Plan, type Ref, type TableName } from '../records.ts';
+import { checkValvesOnRuns } from './attached.ts';
 import type { Edit } from './edit.ts';
 import { freshIds } from './ids.ts';
 import { movedRecord } from './move.ts';
 import { tableOf, withTable } from './put.ts';
 
 /**
- * Copies records, moved by (dx, dy). Copied runs bring copies of their point emitters, which then name the copied
- * run, and the copied plant where that was copied too.
+ * Copies records, moved by (dx, dy). Copied runs bring copies of their point emitters, check valves and flush ends,
+ * which then name the copied run, and the copied plant where that was copied too. A flush end alone is not copied:
+ * its run has that end only once.
  */
 export function duplicate(label: string, refs: readonly Ref[], dx: number, dy: number): Edit {
   return { label, apply: (plan) => duplicated(plan, refs, dx, dy).plan };
@@ -24,9 +26,11 @@ export function duplicated(
     const list = chosen.get(table) ?? [];
     if (!list.includes(id)) chosen.set(table, [...list, id]);
   };
-  for (const ref of refs) take(ref.table, ref.id);
+  for (const ref of refs) if (ref.table !== 'flushEnds') take(ref.table, ref.id);
   const runs = new Set(chosen.get('runs'));
-  for (const emitter of plan.emitters) if (runs.has(emitter.runId)) take('emitters', emitter.id);
+  for (const table of ['emitters', 'checkValves', 'flushEnds'] as const) {
+    for (const record of plan[table]) if (runs.has(record.runId)) take(table, record.id);
+  }
 
   const asked = new Set(refs.map(refKey));
   const renamed = new Map<string, string>();
@@ -54,8 +58,18 @@ export function duplicated(
     const copy = next.emitters.get(renamed.get(`emitters/${id}`) ?? '');
     if (!copy) return [];
     const plantId = copy.plantId === null ? null : (renamed.get(`plants/${copy.plantId}`) ?? copy.plantId);
-    return [{ ...copy, runId: renamed.get(`runs/${copy.runId}`) ?? copy.runId, plantId }];
+    return [{ ...copy, plantId }];
   });
   if (emitters.length) next = { ...next, emitters: next.emitters.with(...emitters) };
-  return { plan: next, copies };
+  const copiesIn = (table: TableName) =>
+    new Set((chosen.get(table) ?? []).map((id) => renamed.get(`${table}/${id}`) ?? ''));
+  for (const table of ['emitters', 'checkValves', 'flushEnds'] as const) {
+    const made = copiesIn(table);
+    const onCopies = [...next[table]].flatMap((record) => {
+      const runId = made.has(record.id) ? renamed.get(`runs/${record.runId}`) : undefined;
+      return runId === undefined ? [] : [{ ...record, runId }];
+    });
+    next = withTable(next, table, tableOf(next, table).with(...(onCopies as never[])) as never);
+  }
+  return { plan: checkValvesOnRuns(next, copiesIn('checkValves')), copies };
 }

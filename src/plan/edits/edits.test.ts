@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
+import { nearestOnPath } from '../../base/polyline.ts';
 import { Table } from '../../base/table.ts';
 import { emptyPlan } from '../empty.ts';
-import type { Plan, Plant, PointEmitter, Run } from '../records.ts';
+import type { FlushEnd, Plan, Plant, PointEmitter, Run } from '../records.ts';
 import { add, deleteVertex, duplicated, insertVertex, move, moveVertex, remove } from './index.ts';
 
 const run = (id: string, path: Run['path']): Run => ({
@@ -62,6 +63,68 @@ function site(): Plan {
     ]),
   };
 }
+
+/** The site with a check valve and a flush end on R2, and a flush end on R1. */
+function fitted(): Plan {
+  return {
+    ...site(),
+    checkValves: Table.of([{ id: 'K1', runId: 'R2', at: [5, 2], openKpa: 4 }]),
+    flushEnds: Table.of<FlushEnd>([
+      { id: 'F1', runId: 'R2', end: 'end' },
+      { id: 'F2', runId: 'R1', end: 'end' },
+    ]),
+  };
+}
+
+describe('check valves and flush ends', () => {
+  test('go with their run', () => {
+    const plan = remove('', [{ table: 'runs', id: 'R2' }]).apply(fitted());
+    expect(plan.checkValves.size).toBe(0);
+    expect([...plan.flushEnds].map((flush) => flush.id)).toEqual(['F2']);
+  });
+  test('can be removed alone', () => {
+    const plan = remove('', [
+      { table: 'flushEnds', id: 'F1' },
+      { table: 'checkValves', id: 'K1' },
+    ]).apply(fitted());
+    expect([plan.flushEnds.size, plan.checkValves.size, plan.runs.size]).toEqual([1, 0, 3]);
+  });
+  test('a check valve moves with its run', () => {
+    const plan = move('', [{ table: 'runs', id: 'R2' }], 1, 3).apply(fitted());
+    expect(plan.checkValves.get('K1')?.at).toEqual([6, 5]);
+  });
+  test('a check valve stays on the tubing when the run is reshaped', () => {
+    const moved = moveVertex('', { table: 'runs', id: 'R2', ring: 0, index: 1 }, [9, 8]).apply(fitted());
+    expect(moved.checkValves.get('K1')?.at).toEqual([6, 2]);
+    const bent = insertVertex('', { table: 'runs', id: 'R2', ring: 0, index: 1 }, [7, 2]).apply(fitted());
+    const { at } = bent.checkValves.get('K1')!;
+    expect(nearestOnPath(bent.runs.get('R2')!.path, at).distance).toBeLessThan(1e-9);
+  });
+  test('a run that is carried at its end carries what sits on it', () => {
+    const plan = move('', [{ table: 'runs', id: 'R1' }], 0, -8).apply(fitted());
+    expect(plan.runs.get('R2')?.path[0]).toEqual([5, -8]);
+    expect(plan.checkValves.get('K1')?.at).toEqual([5, -4]);
+    expect(plan.emitters.get('E2')?.at).toEqual([5, 0]);
+    expect(plan.emitters.get('E3')?.at).toEqual([6, 4]);
+  });
+  test('a check valve moved alone slides along its run', () => {
+    const plan = move('', [{ table: 'checkValves', id: 'K1' }], 3, 1).apply(fitted());
+    expect(plan.checkValves.get('K1')?.at).toEqual([5, 3]);
+  });
+  test('a copied run has copies of them that name the copy', () => {
+    const { plan, copies } = duplicated(fitted(), [{ table: 'runs', id: 'R2' }], 1, 1);
+    expect(copies).toEqual([{ table: 'runs', id: 'R4' }]);
+    expect(plan.checkValves.get('K2')).toEqual({ id: 'K2', runId: 'R4', at: [6, 3], openKpa: 4 });
+    expect(plan.checkValves.get('K1')).toEqual(fitted().checkValves.get('K1'));
+    expect(plan.flushEnds.get('F3')).toEqual({ id: 'F3', runId: 'R4', end: 'end' });
+    expect(plan.flushEnds.size).toBe(3);
+  });
+  test('a flush end alone is not copied: an end has one', () => {
+    const { plan, copies } = duplicated(fitted(), [{ table: 'flushEnds', id: 'F1' }], 1, 1);
+    expect(copies).toEqual([]);
+    expect(plan.flushEnds.size).toBe(2);
+  });
+});
 
 describe('removing', () => {
   test('a run takes its point emitters along', () => {

@@ -7,6 +7,8 @@ const PREFIX: Record<TableName, string> = {
   heads: 'H',
   plants: 'P',
   runs: 'R',
+  checkValves: 'K',
+  flushEnds: 'F',
   emitters: 'E',
   controls: 'C',
   supplies: 'V',

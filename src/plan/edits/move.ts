@@ -1,8 +1,10 @@
 import { shifted, type Point } from '../../base/point.ts';
 import type { Plan, Ref, TableName } from '../records.ts';
-import { carryRunEnds, pathCarrier, pointCarrier, type Carrier } from './attached.ts';
+import { carryRunEnds, checkValvesOnRuns, pathCarrier, pointCarrier, type Carrier } from './attached.ts';
 import type { Edit } from './edit.ts';
 import { tableOf, withTable } from './put.ts';
+
+const NONE: ReadonlySet<string> = new Set();
 
 /** A copy of any record, moved. Tables differ only in how they hold their places. */
 export function movedRecord<R extends object>(record: R, dx: number, dy: number): R {
@@ -17,8 +19,9 @@ export function movedRecord<R extends object>(record: R, dx: number, dy: number)
 }
 
 /**
- * Moves records by (dx, dy) metres. What hangs on them goes along: a plant's and a run's point emitters, and the
- * ends of other runs that are joined to a moved run, control set or supply.
+ * Moves records by (dx, dy) metres. What hangs on them goes along: a plant's and a run's point emitters, a run's
+ * check valves, and the ends of other runs that are joined to a moved run, control set or supply. A check valve
+ * moved by itself slides along its run; a flush end stays at the end of its run.
  */
 export function move(label: string, refs: readonly Ref[], dx: number, dy: number): Edit {
   return {
@@ -29,10 +32,13 @@ export function move(label: string, refs: readonly Ref[], dx: number, dy: number
         if (!ids.has(table)) ids.set(table, new Set());
         ids.get(table)!.add(id);
       };
-      for (const ref of refs) take(ref.table, ref.id);
+      for (const ref of refs) if (ref.table !== 'flushEnds') take(ref.table, ref.id);
       for (const emitter of plan.emitters) {
         const withPlant = emitter.plantId !== null && ids.get('plants')?.has(emitter.plantId);
         if (withPlant || ids.get('runs')?.has(emitter.runId)) take('emitters', emitter.id);
+      }
+      for (const valve of plan.checkValves) {
+        if (ids.get('runs')?.has(valve.runId)) take('checkValves', valve.id);
       }
 
       const carriers: Carrier[] = [];
@@ -55,7 +61,8 @@ export function move(label: string, refs: readonly Ref[], dx: number, dy: number
           if (record) carriers.push(pointCarrier(record.at, shifted(record.at, dx, dy)));
         }
       }
-      return carryRunEnds(next, carriers, ids.get('runs') ?? new Set());
+      next = checkValvesOnRuns(next, ids.get('checkValves') ?? NONE);
+      return carryRunEnds(next, carriers, ids.get('runs') ?? NONE, ids.get('emitters') ?? NONE);
     },
   };
 }

@@ -2,9 +2,12 @@ import type { Plan, Ref, TableName } from '../records.ts';
 import type { Edit } from './edit.ts';
 import { tableOf, withTable } from './put.ts';
 
+/** Tables whose records cannot be without their run. */
+const ON_RUNS = ['emitters', 'checkValves', 'flushEnds'] as const;
+
 /**
- * Takes records out and what cannot be without them: a run takes its point emitters along; an emitter outlives
- * its plant but no longer names it.
+ * Takes records out and what cannot be without them: a run takes its point emitters, check valves and flush ends
+ * along; an emitter outlives its plant but no longer names it.
  */
 export function remove(label: string, refs: readonly Ref[]): Edit {
   return {
@@ -13,15 +16,15 @@ export function remove(label: string, refs: readonly Ref[]): Edit {
       const gone = (table: TableName) => new Set(refs.filter((r) => r.table === table).map((r) => r.id));
       const runs = gone('runs');
       const plants = gone('plants');
-      const emitters = gone('emitters');
-      for (const emitter of plan.emitters) if (runs.has(emitter.runId)) emitters.add(emitter.id);
 
       let next: Plan = plan;
       for (const table of new Set(refs.map((ref) => ref.table))) {
-        const ids = table === 'emitters' ? emitters : gone(table);
-        next = withTable(next, table, tableOf(next, table).without(ids) as never);
+        next = withTable(next, table, tableOf(next, table).without(gone(table)) as never);
       }
-      if (runs.size) next = withTable(next, 'emitters', next.emitters.without(emitters));
+      for (const table of runs.size ? ON_RUNS : []) {
+        const hanging = [...next[table]].filter((record) => runs.has(record.runId));
+        next = withTable(next, table, next[table].without(hanging.map(({ id }) => id)) as never);
+      }
       if (plants.size) {
         const orphans = [...next.emitters].filter((e) => e.plantId !== null && plants.has(e.plantId));
         if (orphans.length) {

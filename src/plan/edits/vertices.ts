@@ -1,6 +1,6 @@
 import type { Path, Point } from '../../base/point.ts';
 import type { Area, Plan, Run } from '../records.ts';
-import { carryEmitters, carryRunEnds, pathCarrier } from './attached.ts';
+import { carryAttached, carryRunEnds, pathCarrier } from './attached.ts';
 import type { Edit } from './edit.ts';
 
 /** Names one vertex: ring 0 is an area's outline, 1.. its holes; a run has ring 0 only. */
@@ -37,7 +37,7 @@ function withRunPath(plan: Plan, run: Run, path: Path): Plan {
     path.length === run.path.length
       ? carryRunEnds(placed, [pathCarrier(run.path, path)], new Set([run.id]))
       : placed;
-  return carryEmitters(carried, run, next, new Set());
+  return carryAttached(carried, run, next, new Set());
 }
 
 /** Replaces the ring or path, keeping what hangs on a run. */

@@ -19,7 +19,10 @@ export function readSupply(value: unknown, places: NamedPlaces, context: SurveyC
   const meter = part(fields, 'meter', 'size');
   const water: WaterService = {
     staticKpa: fields.quantity('pressure', 'static', 'staticpressure'),
+    lowStaticKpa: fields.quantity('pressure', 'lowstatic', 'loweststatic'),
     workingPoints: readWorkingPoints(fields, context),
+    measuredAt: null,
+    waterC: null,
     meterSize: meter.text('size'),
     serviceSize: service.text('size'),
     serviceMaterial: service.text('material'),
