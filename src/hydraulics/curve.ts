@@ -2,6 +2,8 @@ import type { LossCurve } from './network.ts';
 
 /** A loss curve made ready: points from (0, 0), the slope at each, and the power law past the last. */
 export interface ReadyCurve {
+  /** Head that it takes to open, m: the loss at zero flow, which the points here do not hold. */
+  readonly openingM: number;
   readonly flowM3s: Float64Array;
   readonly lossM: Float64Array;
   readonly slope: Float64Array;
@@ -22,7 +24,6 @@ export function faultOfCurve(curve: LossCurve): string | null {
     }
     if (i > 0 && !(flow > flowM3s[i - 1]!)) return `does not rise in flow at point ${i}`;
     if (i > 0 && loss < lossM[i - 1]!) return `falls in loss at point ${i}`;
-    if (flow === 0 && loss !== 0) return 'has a loss at zero flow';
   }
   return null;
 }
@@ -39,6 +40,8 @@ export function readyCurve(curve: LossCurve): ReadyCurve {
   const h = new Float64Array(count);
   q.set(curve.flowM3s.subarray(skip), 1);
   h.set(curve.lossM.subarray(skip), 1);
+  const openingM = skip === 1 ? curve.lossM[0]! : 0;
+  for (let i = 1; i < count; i++) h[i]! -= openingM;
 
   const last = count - 1;
   let tailExponent = 2;
@@ -61,11 +64,12 @@ export function readyCurve(curve: LossCurve): ReadyCurve {
   slope[last] = Math.min((tailExponent * h[last]!) / q[last]!, 3 * rise[last - 1]!);
   // A single point is taken as a square law; otherwise the first piece starts as the quadratic that ends in slope 1.
   slope[0] = Math.max(0, Math.min(2 * rise[0]! - slope[1]!, 3 * rise[0]!));
-  return { flowM3s: q, lossM: h, slope, tailExponent };
+  return { openingM, flowM3s: q, lossM: h, slope, tailExponent };
 }
 
 /**
- * Head lost at a flow, m, and its slope, s/m2, written to `out[0]` and `out[1]`. The loss takes the sign of the flow.
+ * Head lost at a flow beyond what it takes to open, m, and its slope, s/m2, written to `out[0]` and `out[1]`. The loss
+ * takes the sign of the flow.
  */
 export function evaluateCurve(curve: ReadyCurve, flowM3s: number, out: Float64Array): void {
   const { flowM3s: q, lossM: h, slope } = curve;
@@ -91,9 +95,13 @@ export function evaluateCurve(curve: ReadyCurve, flowM3s: number, out: Float64Ar
   out[1] = Math.max(rise, 0);
 }
 
-/** Head lost at a flow in m3/s by a loss curve, m, with the sign of the flow. The curve must be without fault. */
+/**
+ * Head lost at a flow in m3/s by a loss curve, m, with the sign of the flow; at no flow 0, whatever it takes to open.
+ * The curve must be without fault.
+ */
 export function curveLoss(curve: LossCurve, flowM3s: number): number {
   const out = new Float64Array(2);
-  evaluateCurve(readyCurve(curve), flowM3s, out);
-  return out[0]!;
+  const ready = readyCurve(curve);
+  evaluateCurve(ready, flowM3s, out);
+  return out[0]! + Math.sign(flowM3s) * ready.openingM;
 }

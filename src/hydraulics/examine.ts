@@ -95,6 +95,10 @@ export function examine(
     );
   }
   if (curveless.length > 0) {
+    for (const i of new Set(curveless.map((l) => network.links.curve[l]!))) {
+      if (curves[i])
+        curveFaults.push(`loss curve ${i} has a loss at zero flow, which only a check valve may have`);
+    }
     const why = curveFaults.length > 0 ? curveFaults.join('; ') : 'the loss curve does not exist';
     findings.push(
       badValue(
@@ -138,8 +142,11 @@ export function sameButLinks(a: Network, b: Network): boolean {
   );
 }
 
-function lacksCurve({ links }: Network, curves: Examined['curves'], l: number): boolean {
-  return links.kind[l] !== LINK.pipe && links.curve[l] !== -1 && !curves[links.curve[l]!];
+/** Whether a part names a curve that it cannot have; it is then taken without loss. */
+export function lacksCurve({ links }: Network, curves: Examined['curves'], l: number): boolean {
+  if (links.kind[l] === LINK.pipe || links.curve[l] === -1) return false;
+  const curve = curves[links.curve[l]!];
+  return !curve || (curve.openingM > 0 && links.kind[l] !== LINK.check);
 }
 
 /** Marks the links that can be used; gives whether all can, with the curves they name. */
@@ -194,10 +201,18 @@ function usableOutlet({ nodes, outlets }: Network, k: number): boolean {
   const exponent = outlets.exponent[k]!;
   if (!isLevel(place) || !(coefficient >= 0 && coefficient <= LARGEST_FLOW)) return false;
   if (!(exponent >= 0 && exponent <= PLAIN_EXPONENT_MAX)) return false;
+  if (outlets.openShare !== undefined && !(outlets.openShare[k]! >= 0 && outlets.openShare[k]! <= 1))
+    return false;
   const rated = outlets.ratedM3s[k]!;
-  if (Number.isNaN(rated)) return true;
   const residual = outlets.residualExponent[k]!;
   const from = outlets.rangeFromM[k]!;
+  const compensates = !Number.isNaN(rated);
+  if (outlets.closingM !== undefined) {
+    const closing = outlets.closingM[k];
+    const highest = compensates ? from : HIGHEST_M;
+    if (closing === undefined || closing < 0 || closing >= highest) return false;
+  }
+  if (!compensates) return true;
   return (
     rated >= 0 && rated <= LARGEST_FLOW && from > 0 && from <= HIGHEST_M && residual >= 0 && residual <= 1
   );

@@ -66,7 +66,7 @@ describe('head loss', () => {
       ],
     });
     const sizes = new PipeSizes(3);
-    sizes.read(network.links, new Uint8Array(3).fill(1), NU);
+    sizes.read(network.links, Int32Array.of(0, 1, 2), NU);
     const out = new Float64Array(2);
     for (let l = 0; l < 3; l++) {
       const { lengthM, extraLengthM, boreM, roughnessM, lossK } = network.links;

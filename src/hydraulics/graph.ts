@@ -44,8 +44,10 @@ export function buildGraph(
   const graph = { nodeCount, start, incident, reachedBy };
   const loops = incident.length > 2 * (nodeCount - fixedCount);
   // With loops the shortest ways are wanted, found breadth first; without, there is but one.
-  if (loops) reach(graph, links, nodeFixed);
-  return { ...graph, order: depthFirst(graph, links, nodeFixed, !loops) };
+  return {
+    ...graph,
+    order: loops ? breadthFirst(graph, links, nodeFixed) : depthFirst(graph, links, nodeFixed),
+  };
 }
 
 /** The node at the other end of a link; -1 where water cannot go that way. */
@@ -56,8 +58,8 @@ function across(links: Links, l: number, v: number): number {
   return kind === LINK.regulator || kind === LINK.check ? -1 : links.from[l]!;
 }
 
-/** Finds breadth first by which link each node is reached. */
-function reach(graph: Omit<Graph, 'order'>, links: Links, nodeFixed: Uint8Array): void {
+/** Nodes breadth first; notes by which link each one is reached. */
+function breadthFirst(graph: Omit<Graph, 'order'>, links: Links, nodeFixed: Uint8Array): Int32Array {
   const { nodeCount, start, incident, reachedBy } = graph;
   const queue = new Int32Array(nodeCount);
   let tail = 0;
@@ -76,18 +78,11 @@ function reach(graph: Omit<Graph, 'order'>, links: Links, nodeFixed: Uint8Array)
       queue[tail++] = w;
     }
   }
+  return queue.slice(0, tail);
 }
 
-/**
- * Nodes along the ways of the water, one branch after the other, so that neighbours lie near each other in memory.
- * @param first also notes by which link each node is reached; otherwise follows what has been noted.
- */
-function depthFirst(
-  graph: Omit<Graph, 'order'>,
-  links: Links,
-  nodeFixed: Uint8Array,
-  first: boolean,
-): Int32Array {
+/** Nodes along the ways of the water, one branch after the other, so that neighbours lie near each other in memory. */
+function depthFirst(graph: Omit<Graph, 'order'>, links: Links, nodeFixed: Uint8Array): Int32Array {
   const { nodeCount, start, incident, reachedBy } = graph;
   const order = new Int32Array(nodeCount);
   const stack = new Int32Array(nodeCount);
@@ -104,7 +99,7 @@ function depthFirst(
     for (let p = start[v]!, end = start[v + 1]!; p < end; p++) {
       const l = incident[p]!;
       const w = across(links, l, v);
-      if (w < 0 || reachedBy[w] !== (first ? -2 : l) || l === reachedBy[v]) continue;
+      if (w < 0 || reachedBy[w] !== -2) continue;
       reachedBy[w] = l;
       stack[top++] = w;
     }

@@ -7,7 +7,10 @@
 export const LINK = { pipe: 0, regulator: 1, loss: 2, check: 3 } as const;
 export type LinkKind = (typeof LINK)[keyof typeof LINK];
 
-/** Head lost against flow, both rising from (0, 0); monotone between the points, extended by a power law. */
+/**
+ * Head lost against flow, both rising from (0, 0); monotone between the points, extended by a power law. For a check
+ * valve alone the first point may have a loss at zero flow: the head that it takes to open.
+ */
 export interface LossCurve {
   readonly flowM3s: Float64Array;
   readonly lossM: Float64Array;
@@ -35,7 +38,7 @@ export interface Links {
   readonly lossK: Float64Array;
   /** Regulator: pressure head that it holds at its outlet, metres above the outlet's elevation. */
   readonly settingM: Float64Array;
-  /** Loss, regulator wide open: index into `curves`, or -1 for no loss. */
+  /** Loss, check valve, regulator wide open: index into `curves`, or -1 for no loss. */
   readonly curve: Int32Array;
 }
 
@@ -53,6 +56,13 @@ export interface Outlets {
   readonly residualExponent: Float64Array;
   /** Height of the outlet above its node, metres. */
   readonly riseM: Float64Array;
+  /**
+   * Outlets with a check: pressure head up to which they give nothing, metres, below the start of the range of a
+   * compensating one; NaN for none. Without the array no outlet has a check.
+   */
+  readonly closingM?: Float64Array;
+  /** Share of the outlet that is not clogged, 0 (shut) to 1; it multiplies the flow. Without the array all are open. */
+  readonly openShare?: Float64Array;
 }
 
 export interface Network {

@@ -68,3 +68,59 @@ describe('outlet', () => {
     }
   });
 });
+
+describe('outlet with a check', () => {
+  const laws = [
+    { ...plain, closingM: 2 },
+    { ...plain, exponent: 1.5, closingM: 2 },
+    { ...compensating, closingM: 2 },
+    { ...compensating, closingM: 6.9 },
+    { ...compensating, closingM: 6.999 },
+  ];
+
+  test('gives nothing up to its closing pressure, and its own law from a tenth above it', () => {
+    for (const law of laws) {
+      expect(outletFlow(law, law.closingM)).toBe(0);
+      expect(outletFlow(law, 1)).toBe(0);
+      const { closingM: _, ...open } = law;
+      for (const h of [7, 7.5, 20]) expect(outletFlow(law, h)).toBe(outletFlow(open, h));
+    }
+    expect(outletFlow({ ...plain, closingM: 2 }, 2.2)).toBeCloseTo(outletFlow(plain, 2.2), 14);
+    expect(outletFlow({ ...plain, closingM: 2 }, 2.1)).toBeLessThan(0.7 * outletFlow(plain, 2.1));
+  });
+
+  test('rises steadily, without corner', () => {
+    for (const law of laws) {
+      const step = 1e-6;
+      let last = 0;
+      let lastSlope = 0;
+      for (let h = law.closingM - 0.01; h < 7.2; h += 1e-4) {
+        const q = outletFlow(law, h);
+        const slope = (outletFlow(law, h + step) - q) / step;
+        expect(q).toBeGreaterThanOrEqual(last);
+        // The steepest one opens within a millimetre.
+        if (law.closingM < 6.99) expect(Math.abs(slope - lastSlope)).toBeLessThan(1.5);
+        last = q;
+        lastSlope = slope;
+      }
+    }
+  });
+
+  test('a closing pressure of NaN or zero changes nothing', () => {
+    for (const closingM of [NaN, 0])
+      for (const h of [0.001, 0.03, 1, 8]) {
+        expect(outletFlow({ ...plain, closingM }, h)).toBe(outletFlow(plain, h));
+      }
+  });
+});
+
+describe('clogged outlet', () => {
+  test('gives its open share at every pressure, and nothing when shut', () => {
+    for (const law of [plain, compensating, { ...compensating, closingM: 2 }])
+      for (const h of [0.01, 1, 2.1, 6.95, 9]) {
+        expect(outletFlow({ ...law, openShare: 0.3 }, h)).toBeCloseTo(0.3 * outletFlow(law, h), 14);
+        expect(outletFlow({ ...law, openShare: 1 }, h)).toBe(outletFlow(law, h));
+        expect(outletFlow({ ...law, openShare: 0 }, h)).toBe(0);
+      }
+  });
+});

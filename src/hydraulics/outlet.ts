@@ -7,9 +7,13 @@ import type { Outlets } from './network.ts';
  * Under `NEAR_ZERO_M` the power law is replaced by a straight line to the origin: the slope of h^0.5 has no limit
  * there, and from a point on a straight line Newton's step finds the head of a starved outlet at once. Over the last
  * `BLEND_SHARE` under the start of the range a cubic leads from one law to the other without a corner.
+ *
+ * With a check q = 0 up to the closing pressure; a cubic over the next `OPENING_SHARE` of it, or up to the start of the
+ * range where that comes first, leads to the law, which holds unchanged from there on. Clogging multiplies the flow.
  */
 export const NEAR_ZERO_M = 0.05;
 export const BLEND_SHARE = 0.01;
+export const OPENING_SHARE = 0.1;
 
 /** The law of one outlet; the same fields as in `Outlets`. */
 export interface OutletLaw {
@@ -19,6 +23,10 @@ export interface OutletLaw {
   readonly ratedM3s: number;
   readonly rangeFromM: number;
   readonly residualExponent: number;
+  /** Pressure head up to which a check holds the outlet shut, m; without it, or NaN, there is no check. */
+  readonly closingM?: number;
+  /** Share that is not clogged, 0 to 1; 1 when not given. */
+  readonly openShare?: number;
 }
 
 function power(base: number, exponent: number): number {
@@ -43,11 +51,44 @@ function plainLaw(coefficient: number, exponent: number, h: number, out: Float64
  * Exponents 0 to 2.
  */
 export function evaluateOutlet(outlets: Outlets, i: number, h: number, out: Float64Array): void {
-  if (!(h > 0)) {
+  const share = outlets.openShare === undefined ? 1 : outlets.openShare[i]!;
+  const closing = outlets.closingM === undefined ? NaN : outlets.closingM[i]!;
+  if (!(h > 0) || h <= closing || share === 0) {
     out[0] = 0;
     out[1] = 0;
     return;
   }
+  if (closing > 0) checkedLaw(outlets, i, h, closing, out);
+  else openLaw(outlets, i, h, out);
+  if (share < 1) {
+    out[0]! *= share;
+    out[1]! *= share;
+  }
+}
+
+/** The law of an outlet whose check closes at the pressure head `closing`, for h above it. */
+function checkedLaw(outlets: Outlets, i: number, h: number, closing: number, out: Float64Array): void {
+  const from = outlets.rangeFromM[i]!;
+  const wide = closing * (1 + OPENING_SHARE);
+  const open = !Number.isNaN(outlets.ratedM3s[i]!) && from < wide ? from : wide;
+  if (h >= open) {
+    openLaw(outlets, i, h, out);
+    return;
+  }
+  openLaw(outlets, i, open, out);
+  const width = open - closing;
+  const q1 = out[0]!;
+  // Steeper than this the cubic would rise above its end first.
+  const m1 = Math.min(out[1]! * width, 3 * q1);
+  const t = (h - closing) / width;
+  const c2 = 3 * q1 - m1;
+  const c3 = m1 - 2 * q1;
+  out[0] = t * t * (c2 + t * c3);
+  out[1] = (t * (2 * c2 + t * 3 * c3)) / width;
+}
+
+/** The law without check and clogging, for h > 0. */
+function openLaw(outlets: Outlets, i: number, h: number, out: Float64Array): void {
   const rated = outlets.ratedM3s[i]!;
   if (Number.isNaN(rated)) {
     plainLaw(outlets.coefficient[i]!, outlets.exponent[i]!, h, out);
@@ -98,6 +139,8 @@ export function outletFlow(law: OutletLaw, pressureHeadM: number): number {
       rangeFromM: one(law.rangeFromM),
       residualExponent: one(law.residualExponent),
       riseM: one(0),
+      ...(law.closingM === undefined ? {} : { closingM: one(law.closingM) }),
+      ...(law.openShare === undefined ? {} : { openShare: one(law.openShare) }),
     },
     0,
     pressureHeadM,

@@ -2,13 +2,14 @@ import { LINK, type Links } from './network.ts';
 import { criticalCubic, frictionFactor, frictionFactorSlope, LAMINAR_RE, TURBULENT_RE } from './friction.ts';
 import { GRAVITY_MS2 } from './units.ts';
 
-const PER_REYNOLDS = 0;
-const LAMINAR = 1;
-const SQUARE = 2;
-const LOCAL = 3;
+/** Places of the constants of a size in `constants`. */
+export const PER_REYNOLDS = 0;
+export const LAMINAR = 1;
+export const SQUARE = 2;
+export const LOCAL = 3;
 const ROUGHNESS = 4;
-const CUBIC = 5;
-const STRIDE = 9;
+export const CUBIC = 5;
+export const STRIDE = 9;
 
 /** Shorter pipes count as this long: a pipe of no length would have an endless conductance. */
 export const SHORTEST_M = 0.001;
@@ -18,9 +19,10 @@ export const SHORTEST_M = 0.001;
  * Re is cut into `CUTS` equal parts with a cubic through the values and slopes at their ends. It leaves the formula
  * by less than 1e-9 of its value, and its logarithms and powers out of the iteration.
  */
-const CUTS = 64;
+export const CUTS = 64;
 const DOUBLINGS = 6;
 const KNOTS = CUTS * DOUBLINGS + 1;
+export const CUTS_PER_RE = CUTS / TURBULENT_RE;
 const HIGHEST_RE = TURBULENT_RE * 2 ** DOUBLINGS;
 /** More relative roughnesses than this have no table, so that memory stays bounded. */
 const MOST_TABLES = 64;
@@ -30,14 +32,17 @@ const MOST_TABLES = 64;
  */
 const factorTables = new Map<number, Float64Array>();
 
-function factorTable(relativeRoughness: number): Float64Array | undefined {
+function factorTable(relativeRoughness: number): Float64Array {
   let found = factorTables.get(relativeRoughness);
   if (!found && factorTables.size < MOST_TABLES) {
     found = new Float64Array(3 * KNOTS).fill(NaN);
     factorTables.set(relativeRoughness, found);
   }
-  return found;
+  return found ?? NO_FACTORS;
 }
+
+/** Stands for the table of a size that has none. */
+export const NO_FACTORS = new Float64Array(3 * KNOTS).fill(NaN);
 
 /** Fills one knot; gives the factor there. */
 function workOut(factors: Float64Array, relativeRoughness: number, knot: number): number {
@@ -58,24 +63,26 @@ function workOut(factors: Float64Array, relativeRoughness: number, knot: number)
  * law. Beds are laid out with few sizes of tubing, so what depends on size alone is taken out of the iteration.
  */
 export class PipeSizes {
-  private readonly lengthM: Float64Array;
-  private readonly lossK: Float64Array;
-  private readonly size: Int32Array;
-  private table = new Float64Array(8 * STRIDE);
+  readonly lengthM: Float64Array;
+  readonly lossK: Float64Array;
+  readonly size: Int32Array;
+  /** By size, `STRIDE` for each. */
+  constants = new Float64Array(8 * STRIDE);
   /** By size. */
-  private factors: (Float64Array | undefined)[] = [];
+  private factors: Float64Array[] = [];
   private viscosityM2s = NaN;
   private readonly index = new Map<number, Map<number, number>>();
   private count = 0;
 
+  /** Pipes are known by their positions in a list of links of a network. */
   constructor(linkCount: number) {
     this.lengthM = new Float64Array(linkCount);
     this.lossK = new Float64Array(linkCount);
     this.size = new Int32Array(linkCount);
   }
 
-  /** Takes over the usable pipes of `links`. */
-  read(links: Links, linkOk: Uint8Array, viscosityM2s: number): void {
+  /** Takes over the pipes among the links that `linkAt` lists. */
+  read(links: Links, linkAt: Int32Array, viscosityM2s: number): void {
     if (viscosityM2s !== this.viscosityM2s) {
       this.viscosityM2s = viscosityM2s;
       this.index.clear();
@@ -86,8 +93,9 @@ export class PipeSizes {
     let lastBore = NaN;
     let lastRoughness = NaN;
     let lastSize = 0;
-    for (let l = 0; l < links.count; l++) {
-      if (linkOk[l] === 0 || kind[l] !== LINK.pipe) continue;
+    for (let p = 0; p < linkAt.length; p++) {
+      const l = linkAt[p]!;
+      if (kind[l] !== LINK.pipe) continue;
       const bore = boreM[l]!;
       const roughness = roughnessM[l]!;
       if (bore !== lastBore || roughness !== lastRoughness) {
@@ -96,33 +104,33 @@ export class PipeSizes {
         lastRoughness = roughness;
       }
       const length = lengthM[l]! + extraLengthM[l]!;
-      this.lengthM[l] = length > SHORTEST_M ? length : SHORTEST_M;
-      this.lossK[l] = lossK[l]!;
-      this.size[l] = lastSize;
+      this.lengthM[p] = length > SHORTEST_M ? length : SHORTEST_M;
+      this.lossK[p] = lossK[l]!;
+      this.size[p] = lastSize;
     }
   }
 
-  /** Takes over pipe `l` alone. */
-  readOne(links: Links, l: number): void {
-    this.lengthM[l] = Math.max(links.lengthM[l]! + links.extraLengthM[l]!, SHORTEST_M);
-    this.lossK[l] = links.lossK[l]!;
-    this.size[l] = this.sizeOf(links.boreM[l]!, links.roughnessM[l]!);
+  /** Takes over link `l` alone, which has position `p`. */
+  readOne(links: Links, l: number, p: number): void {
+    this.lengthM[p] = Math.max(links.lengthM[l]! + links.extraLengthM[l]!, SHORTEST_M);
+    this.lossK[p] = links.lossK[l]!;
+    this.size[p] = this.sizeOf(links.boreM[l]!, links.roughnessM[l]!);
   }
 
-  /** Head lost in pipe `l` at a flow, m, and its slope, s/m2, to `out[0]` and `out[1]`. */
-  lossAt(l: number, flowM3s: number, out: Float64Array): void {
-    const table = this.table;
-    const size = this.size[l]!;
+  /** Head lost in pipe `p` at a flow, m, and its slope, s/m2, to `out[0]` and `out[1]`. */
+  lossAt(p: number, flowM3s: number, out: Float64Array): void {
+    const table = this.constants;
+    const size = this.size[p]!;
     const at = size * STRIDE;
     const flow = Math.abs(flowM3s);
     const re = table[at + PER_REYNOLDS]! * flow;
     let loss: number;
     let slope: number;
     if (re <= LAMINAR_RE) {
-      slope = table[at + LAMINAR]! * this.lengthM[l]!;
+      slope = table[at + LAMINAR]! * this.lengthM[p]!;
       loss = slope * flow;
     } else {
-      const square = table[at + SQUARE]! * this.lengthM[l]! * flow;
+      const square = table[at + SQUARE]! * this.lengthM[p]! * flow;
       if (re <= TURBULENT_RE) {
         const r = re * (1 / LAMINAR_RE);
         const c1 = table[at + CUBIC + 1]!;
@@ -137,7 +145,7 @@ export class PipeSizes {
         slope = square * (2 * out[0]! + out[1]!);
       }
     }
-    const lossK = this.lossK[l]!;
+    const lossK = this.lossK[p]!;
     if (lossK > 0) {
       const local = table[at + LOCAL]! * lossK * flow;
       loss += local * flow;
@@ -147,16 +155,21 @@ export class PipeSizes {
     out[1] = slope;
   }
 
+  /** Turbulent factors of a size. */
+  factorsOf(size: number): Float64Array {
+    return this.factors[size]!;
+  }
+
   /** Friction factor above Re 4000 and its slope times Re, to `out[0]` and `out[1]`. */
-  private turbulent(size: number, re: number, out: Float64Array): void {
-    const factors = this.factors[size];
-    if (factors === undefined || re >= HIGHEST_RE) {
-      const relative = this.table[size * STRIDE + ROUGHNESS]!;
+  turbulent(size: number, re: number, out: Float64Array): void {
+    const factors = this.factors[size]!;
+    if (factors === NO_FACTORS || re >= HIGHEST_RE) {
+      const relative = this.constants[size * STRIDE + ROUGHNESS]!;
       out[0] = frictionFactor(re, relative);
       out[1] = frictionFactorSlope(re, relative) * re;
       return;
     }
-    let cuts = re * (CUTS / TURBULENT_RE);
+    let cuts = re * CUTS_PER_RE;
     let first = -CUTS;
     while (cuts >= 2 * CUTS) {
       cuts *= 0.5;
@@ -165,9 +178,9 @@ export class PipeSizes {
     const part = Math.floor(cuts);
     const knot = 3 * (first + part);
     let f0 = factors[knot]!;
-    if (f0 !== f0) f0 = workOut(factors, this.table[size * STRIDE + ROUGHNESS]!, first + part);
+    if (f0 !== f0) f0 = workOut(factors, this.constants[size * STRIDE + ROUGHNESS]!, first + part);
     let f1 = factors[knot + 3]!;
-    if (f1 !== f1) f1 = workOut(factors, this.table[size * STRIDE + ROUGHNESS]!, first + part + 1);
+    if (f1 !== f1) f1 = workOut(factors, this.constants[size * STRIDE + ROUGHNESS]!, first + part + 1);
     const t = cuts - part;
     const m0 = factors[knot + 1]!;
     const rise = f1 - f0;
@@ -188,20 +201,20 @@ export class PipeSizes {
     if (known !== undefined) return known;
     const size = this.count++;
     sameBore.set(roughness, size);
-    if (this.count * STRIDE > this.table.length) {
-      const next = new Float64Array(this.table.length * 2);
-      next.set(this.table);
-      this.table = next;
+    if (this.count * STRIDE > this.constants.length) {
+      const next = new Float64Array(this.constants.length * 2);
+      next.set(this.constants);
+      this.constants = next;
     }
     const at = size * STRIDE;
     const relative = roughness / bore;
     this.factors.push(factorTable(relative));
-    this.table[at + PER_REYNOLDS] = 4 / (Math.PI * bore * this.viscosityM2s);
-    this.table[at + LAMINAR] = (128 * this.viscosityM2s) / (Math.PI * GRAVITY_MS2 * bore ** 4);
-    this.table[at + SQUARE] = 8 / (Math.PI ** 2 * GRAVITY_MS2 * bore ** 5);
-    this.table[at + LOCAL] = 8 / (Math.PI ** 2 * GRAVITY_MS2 * bore ** 4);
-    this.table[at + ROUGHNESS] = relative;
-    this.table.set(criticalCubic(relative), at + CUBIC);
+    this.constants[at + PER_REYNOLDS] = 4 / (Math.PI * bore * this.viscosityM2s);
+    this.constants[at + LAMINAR] = (128 * this.viscosityM2s) / (Math.PI * GRAVITY_MS2 * bore ** 4);
+    this.constants[at + SQUARE] = 8 / (Math.PI ** 2 * GRAVITY_MS2 * bore ** 5);
+    this.constants[at + LOCAL] = 8 / (Math.PI ** 2 * GRAVITY_MS2 * bore ** 4);
+    this.constants[at + ROUGHNESS] = relative;
+    this.constants.set(criticalCubic(relative), at + CUBIC);
     return size;
   }
 }

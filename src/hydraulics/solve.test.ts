@@ -13,6 +13,13 @@ function sound(solution: Solution): void {
   expect(solution.energyErrorM).toBeLessThan(1e-7);
 }
 
+/** The links with the pipes turned round. */
+function reversedPipes({ links }: Network): Network['links'] {
+  const turn = (ends: Int32Array, others: Int32Array) =>
+    ends.map((v, l) => (links.kind[l] === LINK.pipe ? others[l]! : v));
+  return { ...links, from: turn(links.from, links.to), to: turn(links.to, links.from) };
+}
+
 /** Source, a part, then a pipe of 20 m with an outlet at its end. */
 function withPart(part: Sketch['links'][number], more: Partial<Sketch> = {}, sourceM = 30): Network {
   return networkOf({
@@ -167,6 +174,130 @@ describe('check valve', () => {
     sound(solution);
     expect(m3sToLph(solution.outletM3s[0]!)).toBeCloseTo(5 * Math.sqrt(10), 3);
     expect(solution.flowM3s[1]).toBe(0);
+  });
+});
+
+describe('check valve with an opening pressure', () => {
+  const curves = [{ flowM3s: Float64Array.of(0, 1e-5, 1e-4), lossM: Float64Array.of(2, 2.5, 6) }];
+  const part = { from: 'S', to: 'A', kind: LINK.check, curve: 0 };
+
+  test('takes its opening loss and what its flow asks for', () => {
+    for (const turned of [false, true]) {
+      const network = withPart(part, {
+        curves,
+        outlets: [{ node: 'A', k: 1, x: 0.5, ratedLph: 36, rangeFromM: 1 }],
+      });
+      const solution = solve(turned ? { ...network, links: reversedPipes(network) } : network);
+      sound(solution);
+      expect(30 - solution.headM[1]!).toBeCloseTo(2.5, 5);
+    }
+  });
+
+  test('without flow it keeps back what it takes to open', () => {
+    const solution = solve(withPart(part, { curves, outlets: [] }));
+    sound(solution);
+    expect(solution.flowM3s[0]).toBe(0);
+    expect(solution.headM[2]).toBe(28);
+  });
+
+  test('stays shut when what is behind it is higher than the source less its opening loss', () => {
+    const between = (secondM: number) =>
+      solve(
+        networkOf({
+          nodes: [{ id: 'S', fixedHeadM: 20 }, { id: 'A' }, { id: 'T', fixedHeadM: secondM }],
+          links: [part, { from: 'T', to: 'A', lengthM: 10 }],
+          outlets: [outlet('A', 5)],
+          curves,
+        }),
+      );
+    const shut = between(18.5);
+    sound(shut);
+    expect(shut.flowM3s[0]).toBe(0);
+    expect(shut.flowM3s[1]).toBeCloseTo(shut.outletM3s[0]!, 13);
+    const open = between(17);
+    sound(open);
+    expect(open.flowM3s[0]).toBeGreaterThan(open.outletM3s[0]!);
+    expect(open.headM[1]).toBeLessThan(18);
+  });
+
+  test('on any other part a loss at zero flow is named and not taken', () => {
+    const solution = solve(withPart({ ...part, kind: LINK.loss }, { curves }));
+    expect(finding(solution, 'bad-value')?.links).toEqual([0]);
+    expect(finding(solution, 'bad-value')?.message).toMatch(/zero flow/);
+    expect(solution.headM[1]).toBeCloseTo(30, 5);
+  });
+});
+
+describe('outlets with checks, clogged outlets', () => {
+  const run = { inletM: 10, count: 40, spacingM: 0.5, boreMm: 13.8, slope: 0.3, k: 1, x: 0.5 } as const;
+  const withArrays = (more: Partial<Network['outlets']>): Network => {
+    const network = lateral(run);
+    return { ...network, outlets: { ...network.outlets, ...more } };
+  };
+
+  test('neutral arrays change nothing', () => {
+    const plain = solve(lateral(run));
+    const neutral = solve(
+      withArrays({ closingM: new Float64Array(40).fill(NaN), openShare: new Float64Array(40).fill(1) }),
+    );
+    expect(neutral.headM).toEqual(plain.headM);
+    expect(neutral.outletM3s).toEqual(plain.outletM3s);
+  });
+
+  test('close where the pressure falls below, and are named; the others give more', () => {
+    const plain = solve(lateral(run));
+    const network = withArrays({ closingM: new Float64Array(40).fill(6) });
+    const solution = solve(network);
+    sound(solution);
+    const shut = finding(solution, 'outlet-dry')!.outlets;
+    expect(shut.length).toBeGreaterThan(5);
+    for (let k = 0; k < 40; k++) {
+      const pressure = solution.headM[k + 1]! - network.nodes.elevationM[k + 1]!;
+      expect(shut.includes(k)).toBe(pressure <= 6);
+      expect(solution.outletM3s[k]! === 0).toBe(pressure <= 6);
+      if (pressure > 6.6) expect(solution.outletM3s[k]!).toBeGreaterThan(plain.outletM3s[k]!);
+    }
+  });
+
+  test('on a run whose far end hovers about the closing pressure it settles', () => {
+    for (let closing = 5; closing < 9; closing += 0.1) {
+      const solution = solve(withArrays({ closingM: new Float64Array(40).fill(closing) }));
+      sound(solution);
+      expect(solution.iterations).toBeLessThan(30);
+    }
+  });
+
+  test('clogging takes its share of the flow; what is shut is not called dry', () => {
+    const openShare = Float64Array.from({ length: 40 }, (_, k) => [1, 0.5, 0][k % 3]!);
+    const network = withArrays({ openShare });
+    const solution = solve(network);
+    sound(solution);
+    for (let k = 0; k < 40; k++) {
+      const pressure = solution.headM[k + 1]! - network.nodes.elevationM[k + 1]!;
+      expect(m3sToLph(solution.outletM3s[k]!)).toBeCloseTo(openShare[k]! * Math.sqrt(pressure), 9);
+    }
+    expect(kinds(solution)).toEqual([]);
+    const opened = solve(
+      { ...network, outlets: { ...network.outlets, openShare: new Float64Array(40).fill(1) } },
+      solution,
+    );
+    const cold = solve(lateral(run));
+    for (let v = 0; v <= 40; v++) expect(opened.headM[v]!).toBeCloseTo(cold.headM[v]!, 7);
+  });
+
+  test('shares and closing pressures out of range are named', () => {
+    const openShare = new Float64Array(40).fill(1);
+    openShare.set([NaN, -0.1, 1.1]);
+    const closingM = new Float64Array(40).fill(NaN);
+    closingM[7] = -1;
+    closingM[8] = Infinity;
+    const ratedM3s = new Float64Array(40).fill(NaN);
+    ratedM3s[9] = 1e-6;
+    closingM[9] = 5;
+    const rangeFromM = new Float64Array(40).fill(5);
+    const solution = solve(withArrays({ openShare, closingM, ratedM3s, rangeFromM }));
+    expect(finding(solution, 'bad-value')?.outlets).toEqual([0, 1, 2, 7, 8, 9]);
+    sound(solution);
   });
 });
 
@@ -384,6 +515,46 @@ describe('warm start', () => {
       }
     }
     expect(before.headM).toEqual(copy.headM);
+  });
+
+  test('an answer serves again after others have been found from it with other outlets or levels', () => {
+    const network = rowsOnHeader(5, 20, true);
+    const before = solve(network);
+    const outlets = { ...network.outlets, coefficient: network.outlets.coefficient.map((k) => 3 * k) };
+    const nodes = { ...network.nodes, elevationM: network.nodes.elevationM.map((z) => z - 2) };
+    for (const changed of [
+      { ...network, outlets },
+      { ...network, nodes },
+      { ...network, outlets, nodes },
+    ]) {
+      solve(changed, before);
+      for (const asked of [network, changed]) {
+        const warm = solve(asked, before);
+        const cold = solve(asked);
+        sound(warm);
+        for (let v = 0; v < cold.headM.length; v++) expect(warm.headM[v]!).toBeCloseTo(cold.headM[v]!, 7);
+        for (let k = 0; k < cold.outletM3s.length; k++) {
+          expect(m3sToLph(warm.outletM3s[k]!)).toBeCloseTo(m3sToLph(cold.outletM3s[k]!), 6);
+        }
+      }
+    }
+  });
+
+  test('one pipe after the other, each from the answer before, stays on the answer of a cold start', () => {
+    for (const looped of [false, true]) {
+      let network = rowsOnHeader(6, 20, looped);
+      let last = solve(network);
+      for (let i = 0; i < network.links.count; i += 3) {
+        const lengthM = network.links.lengthM.slice();
+        lengthM[i] = [0, 30, 0.001, 4][i % 4]!;
+        network = { ...network, links: { ...network.links, lengthM } };
+        last = solve(network, last);
+        sound(last);
+        const cold = solve(network);
+        for (let v = 0; v < cold.headM.length; v++)
+          expect(Math.abs(last.headM[v]! - cold.headM[v]!)).toBeLessThan(1e-7);
+      }
+    }
   });
 
   test('an answer to another network of the same size is no hindrance, one of another size is not used', () => {

@@ -1,6 +1,6 @@
 import type { Finding, Network, Solution } from './network.ts';
 import { evaluate } from './evaluate.ts';
-import { findStep, moveFlows, moveHeads } from './step.ts';
+import { findStep, halveFlows, moveHeads } from './step.ts';
 import { prepare, type Workspace } from './workspace.ts';
 import { resume } from './resume.ts';
 import { startCold, startWarm } from './start.ts';
@@ -30,7 +30,7 @@ const WEIGHING_HEAD_M = 10;
 interface Outcome {
   readonly converged: boolean;
   readonly iterations: number;
-  /** Valves that would still change their state. */
+  /** Valves that would still change their state, by position. */
   readonly restless: readonly number[];
 }
 
@@ -55,12 +55,12 @@ export function solve(network: Network, start: Solution | null = null): Solution
     start.headM.length === network.nodes.count &&
     start.flowM3s.length === network.links.count;
   const previous = warm ? workspaces.get(start) : undefined;
-  const resumed = previous && resume(previous, start!, network);
-  const w = resumed ?? prepare(network, previous);
+  const resumed = previous !== undefined && resume(previous, start!, network);
+  const w = resumed ? previous : prepare(network, previous);
   w.holds.solution = null;
   if (warm && !resumed) startWarm(w, start);
   else if (!resumed) startCold(w);
-  let outcome = iterate(w, resumed !== undefined);
+  let outcome = iterate(w, resumed);
   if (!outcome.converged && warm) {
     startCold(w);
     outcome = iterate(w);
@@ -70,7 +70,7 @@ export function solve(network: Network, start: Solution | null = null): Solution
     findings.push({
       kind: 'not-converged',
       nodes: [],
-      links: outcome.restless,
+      links: outcome.restless.map((p) => w.ordering.linkAt[p]!),
       outlets: [],
       message:
         outcome.restless.length > 0
@@ -88,7 +88,7 @@ export function solve(network: Network, start: Solution | null = null): Solution
 /** @param evaluated the equations stand already. */
 function iterate(w: Workspace, evaluated = false): Outcome {
   const { measure } = w;
-  const flipsLeft = new Map(w.valves.map((l) => [l, MOST_FLIPS]));
+  const flipsLeft = new Map(w.valves.map((p) => [p, MOST_FLIPS]));
   let change = Infinity;
   let rounds = 0;
   if (!evaluated) evaluate(w, false);
@@ -113,7 +113,7 @@ function iterate(w: Workspace, evaluated = false): Outcome {
       continue;
     }
     if (still) {
-      const restless = w.valves.filter((l) => flipsLeft.get(l)! <= 0);
+      const restless = w.valves.filter((p) => flipsLeft.get(p)! <= 0);
       return { converged: restless.length === 0, iterations: iteration, restless };
     }
     if (iteration >= MOST_ITERATIONS) return { converged: false, iterations: iteration, restless: [] };
@@ -134,7 +134,7 @@ function iterate(w: Workspace, evaluated = false): Outcome {
       if (measure.missMaxM + weight * measure.imbalanceSumM3s <= merit) break;
       share /= 2;
       moveHeads(w, -share);
-      moveFlows(w, -share);
+      halveFlows(w);
       evaluate(w, false);
     }
     if (share < 1) change = Math.max(change, SETTLED_M);

@@ -1,11 +1,11 @@
 import { LINK, type Solution } from './network.ts';
-import { lossNow } from './evaluate.ts';
-import { evaluateOutlet } from './outlet.ts';
-import { HEAD, STATE, type Workspace } from './workspace.ts';
+import { lookAtPart } from './part-loss.ts';
+import { evaluateOutlet, NEAR_ZERO_M } from './outlet.ts';
 import { firstStates, setState, targetHead } from './valves.ts';
+import { HEAD, STATE, type Workspace } from './workspace.ts';
 
-/** A second sweep costs less than the pass of Newton's method that it saves. */
-const SWEEPS = 2;
+/** Without loops a second sweep costs less than the pass of Newton's method that it saves; with loops it saves none. */
+const SWEEPS = { tree: 2, loops: 1 } as const;
 
 const out = new Float64Array(2);
 
@@ -14,45 +14,42 @@ const LEAST_SHARE = 0.2;
 
 /** Valves pass water until their first state is found. */
 function openValves(w: Workspace): void {
-  for (const l of w.valves) if (w.linkState[l] !== STATE.out) setState(w, l, STATE.open);
+  for (const p of w.valves) setState(w, p, STATE.open);
+}
+
+/** Position from which water comes to position `k` by its way `p`. */
+function before(w: Workspace, k: number, p: number): number {
+  return w.owner[p] === k ? w.other[p]! : w.owner[p]!;
+}
+
+function isRegulator(w: Workspace, p: number): boolean {
+  return w.linkState[p] !== STATE.pipe && w.network.links.kind[w.ordering.linkAt[p]!] === LINK.regulator;
 }
 
 /** Heads without flow: those of the sources, behind regulators at most what these hold. */
-function standingHead(w: Workspace, v: number): number {
-  const { nodes, links } = w.network;
-  const l = w.graph.reachedBy[v]!;
-  if (l === -1) return nodes.fixedHeadM[v]!;
-  const u = links.from[l] === v ? links.to[l]! : links.from[l]!;
-  const head = w.head[u]!;
-  return links.kind[l] === LINK.regulator ? Math.min(head, targetHead(w, l)) : head;
+function standingHead(w: Workspace, k: number): number {
+  const p = w.wayLink[k]!;
+  if (p < 0) return w.network.nodes.fixedHeadM[w.ordering.sequence[k]!]!;
+  const head = w.head[before(w, k, p)]!;
+  return w.valves.length > 0 && isRegulator(w, p) ? Math.min(head, targetHead(w, p)) : head;
 }
 
 /** Starts from an earlier answer for a network with as many nodes and links. */
 export function startWarm(w: Workspace, start: Solution): void {
   openValves(w);
-  w.head.set(start.headM);
-  w.flow.set(start.flowM3s);
-  fitHeads(w);
-  fitFlows(w);
+  const { head, headState, flow, turned, wayOrder } = w;
+  const { sequence, linkAt } = w.ordering;
+  for (let i = 0; i < wayOrder.length; i++) {
+    const k = wayOrder[i]!;
+    const h = start.headM[sequence[k]!]!;
+    head[k] = headState[k] === HEAD.fixed || h - h !== 0 ? standingHead(w, k) : h;
+  }
+  for (let p = 0; p < flow.length; p++) {
+    const q = start.flowM3s[linkAt[p]!]!;
+    flow[p] = q - q !== 0 ? 0 : turned[p] === 1 ? -q : q;
+  }
   w.headStep.fill(0);
   firstStates(w);
-}
-
-function fitHeads(w: Workspace): void {
-  const { order } = w.graph;
-  const { head, headState } = w;
-  for (let i = 0; i < order.length; i++) {
-    const v = order[i]!;
-    const h = head[v]!;
-    if (headState[v] === HEAD.fixed || h - h !== 0) head[v] = standingHead(w, v);
-  }
-}
-
-function fitFlows({ flow, linkState }: Workspace): void {
-  for (let l = 0; l < flow.length; l++) {
-    const q = flow[l]!;
-    if (linkState[l] === STATE.out || q - q !== 0) flow[l] = 0;
-  }
 }
 
 /**
@@ -62,14 +59,14 @@ function fitFlows({ flow, linkState }: Workspace): void {
  */
 export function startCold(w: Workspace): void {
   openValves(w);
-  const { order } = w.graph;
-  const { head, headStep: standing } = w;
-  for (let i = 0; i < order.length; i++) {
-    const v = order[i]!;
-    head[v] = standingHead(w, v);
-    standing[v] = head[v]!;
+  const { head, headStep: standing, wayOrder } = w;
+  for (let i = 0; i < wayOrder.length; i++) {
+    const k = wayOrder[i]!;
+    head[k] = standingHead(w, k);
+    standing[k] = head[k]!;
   }
-  for (let sweep = 0; sweep < SWEEPS; sweep++) {
+  const sweeps = w.ordering.pairSlot.length === 0 ? SWEEPS.tree : SWEEPS.loops;
+  for (let sweep = 0; sweep < sweeps; sweep++) {
     sumDemands(w);
     followLosses(w);
   }
@@ -79,47 +76,56 @@ export function startCold(w: Workspace): void {
 
 /** Flows on the ways to the nodes when every outlet gives what the present heads ask for. */
 function sumDemands(w: Workspace): void {
-  const { order, reachedBy } = w.graph;
-  const { links, outlets } = w.network;
-  const { head, flow, imbalance: demand, outletLevel } = w;
+  const { wayOrder, wayLink, owner, other, head, flow, imbalance: demand } = w;
+  const { outletStart, outletLevel, outletAt, rootLaw, outletFactor } = w.outletTable;
+  const { outlets } = w.network;
   demand.fill(0);
   flow.fill(0);
-  for (let k = 0; k < outlets.count; k++) {
-    const v = outlets.node[k]!;
-    const h = head[v]! - outletLevel[k]!;
-    if (!(h > 0)) continue;
-    evaluateOutlet(outlets, k, h, out);
-    demand[v]! += out[0]!;
-  }
-  for (let i = order.length - 1; i >= 0; i--) {
-    const v = order[i]!;
-    const l = reachedBy[v]!;
-    if (l < 0) continue;
-    const need = demand[v]!;
-    if (links.to[l] === v) {
-      flow[l] = need;
-      demand[links.from[l]!]! += need;
+  for (let i = wayOrder.length - 1; i >= 0; i--) {
+    const k = wayOrder[i]!;
+    const p = wayLink[k]!;
+    if (p < 0) continue;
+    const here = head[k]!;
+    let need = demand[k]!;
+    for (let j = outletStart[k]!, end = outletStart[k + 1]!; j < end; j++) {
+      const h = here - outletLevel[j]!;
+      if (h >= NEAR_ZERO_M && rootLaw[j] === 1) need += outletFactor[j]! * Math.sqrt(h);
+      else if (h > 0) {
+        evaluateOutlet(outlets, outletAt[j]!, h, out);
+        need += out[0]!;
+      }
+    }
+    if (owner[p] === k) {
+      flow[p] = -need;
+      demand[other[p]!]! += need;
     } else {
-      flow[l] = -need;
-      demand[links.to[l]!]! += need;
+      flow[p] = need;
+      demand[owner[p]!]! += need;
     }
   }
 }
 
-/** Heads that the present flows leave along the ways to the nodes. */
+/** Heads that the present flows leave along the ways to the nodes; notes what `evaluate` would find of these links. */
 function followLosses(w: Workspace): void {
-  const { order, reachedBy } = w.graph;
-  const { nodes, links } = w.network;
-  const { head, headStep: standing } = w;
-  for (let i = 0; i < order.length; i++) {
-    const v = order[i]!;
-    const l = reachedBy[v]!;
-    if (l < 0) continue;
-    let h = links.to[l] === v ? head[links.from[l]!]! - lossNow(w, l) : head[links.to[l]!]! + lossNow(w, l);
-    if (links.kind[l] === LINK.regulator) h = Math.min(h, targetHead(w, l));
-    const z = nodes.elevationM[v]!;
-    const least = z + LEAST_SHARE * (standing[v]! - z);
-    if (h < least && standing[v]! > z) h = least;
-    head[v] = h;
+  const { wayOrder, wayLink, owner, other, head, flow, linkState, conductance, miss, sizes } = w;
+  const standing = w.headStep;
+  const { elevationM } = w.network.nodes;
+  const { sequence } = w.ordering;
+  const regulated = w.valves.length > 0;
+  for (let i = 0; i < wayOrder.length; i++) {
+    const k = wayOrder[i]!;
+    const p = wayLink[k]!;
+    if (p < 0) continue;
+    if (linkState[p] === STATE.pipe) sizes.lossAt(p, flow[p]!, out);
+    else lookAtPart(w, p, flow[p]!, out);
+    const loss = out[0]!;
+    let h = owner[p] === k ? head[other[p]!]! + loss : head[owner[p]!]! - loss;
+    if (regulated && isRegulator(w, p)) h = Math.min(h, targetHead(w, p));
+    const z = elevationM[sequence[k]!]!;
+    const least = z + LEAST_SHARE * (standing[k]! - z);
+    if (h < least && standing[k]! > z) h = least;
+    head[k] = h;
+    conductance[p] = 1 / out[1]!;
+    miss[p] = head[owner[p]!]! - head[other[p]!]! - loss;
   }
 }

@@ -1,12 +1,12 @@
-import { factor, substitute } from './factor.ts';
-import { HEAD, STATE, type Workspace } from './workspace.ts';
+import { backward, forward } from './factor.ts';
+import { downstream, HEAD, STATE, upstream, type Workspace } from './workspace.ts';
 
 /** A regulator's flow that comes back to its inlet but for this share has no bounds. */
 const LEAST_PIVOT = 1e-9;
 
 /**
- * Newton's step from equations set up by `evaluate`: fills `headStep`, and `flowStep` of holding regulators; gives the
- * largest change of a head, m. The flows of other links follow from the heads when `evaluate` moves them.
+ * Newton's step from equations set up by `evaluate`: fills `headStep`, and for holding regulators the change of flow
+ * in `miss`; gives the largest change of a head, m. The flows of other links follow from the heads when `evaluate` moves them.
  *
  * A regulator that holds its outlet ties the flow that it draws from its inlet to what lies below it. That is one
  * more unknown for each, found exactly: the step is the sum of the step without these flows and of the answers to
@@ -14,85 +14,72 @@ const LEAST_PIVOT = 1e-9;
  * would run round through a regulator and a way back without loss.
  */
 export function findStep(w: Workspace): number {
-  const { ordering, mutual, ground, pivotInverse, rightSide, headStep, flowStep, headState } = w;
-  const { from, to } = w.network.links;
-  const holding = w.valves.filter((l) => w.linkState[l] === STATE.holding);
-  const own = holding.map((l) => -rightSide[to[l]!]!);
-  for (const l of holding) {
-    // The head at the outlet of a holding regulator does not move.
-    ground[to[l]!] = 1;
-    rightSide[to[l]!] = 0;
-  }
-  factor(ordering, mutual, ground, pivotInverse);
-  substitute(ordering, mutual, ground, pivotInverse, rightSide, headStep);
+  const { headStep, headState, miss } = w;
+  const largest = backward(w, w.rightSide, headStep);
+  const holding = w.valves.filter((p) => w.linkState[p] === STATE.holding);
+  if (holding.length === 0) return largest;
 
-  if (holding.length > 0) {
-    const answers = holding.map((l) => {
-      const i = from[l]!;
-      const answer = new Float64Array(headStep.length);
-      if (headState[i] !== HEAD.free) return answer;
-      rightSide.fill(0);
-      rightSide[i] = 1;
-      substitute(ordering, mutual, ground, pivotInverse, rightSide, answer);
-      return answer;
-    });
-    const draws = solveDense(
-      holding.map((l, r) => {
-        const row = holding.map((s, c) => {
-          const direct = from[s] === to[l] ? 1 : 0;
-          return (c === r ? 1 : 0) - direct - inflowFor(w, to[l]!, answers[c]!);
-        });
-        return [...row, own[r]! - inflowFor(w, to[l]!, headStep)];
-      }),
-    );
-    if (!draws) return Infinity;
-    holding.forEach((l, r) => {
-      const draw = draws[r]!;
-      flowStep[l] = draw;
-      const answer = answers[r]!;
-      if (draw !== 0) for (let v = 0; v < headStep.length; v++) headStep[v]! -= draw * answer[v]!;
-    });
-  }
-
+  const answers = holding.map((p) => {
+    const i = upstream(w, p);
+    const answer = new Float64Array(headStep.length);
+    if (headState[i] !== HEAD.free) return answer;
+    answer[i] = 1;
+    forward(w, answer);
+    backward(w, answer, answer);
+    return answer;
+  });
+  const draws = solveDense(
+    holding.map((p, r) => {
+      const j = downstream(w, p);
+      const row = holding.map((s, c) => {
+        const direct = upstream(w, s) === j ? 1 : 0;
+        return (c === r ? 1 : 0) - direct - inflowFor(w, j, answers[c]!);
+      });
+      return [...row, -w.imbalance[j]! - inflowFor(w, j, headStep)];
+    }),
+  );
+  if (!draws) return Infinity;
+  holding.forEach((p, r) => {
+    const draw = draws[r]!;
+    miss[p] = w.turned[p] === 1 ? -draw : draw;
+    const answer = answers[r]!;
+    if (draw !== 0) for (let k = 0; k < headStep.length; k++) headStep[k]! -= draw * answer[k]!;
+  });
   return largestHeadStep(w);
 }
 
-function largestHeadStep(w: Workspace): number {
-  const { headStep } = w;
-  const { sequence } = w.ordering;
+function largestHeadStep({ headStep, ordering: { free } }: Workspace): number {
   let largest = 0;
-  for (let k = 0; k < sequence.length; k++) {
-    const size = Math.abs(headStep[sequence[k]!]!);
+  for (let k = 0; k < free; k++) {
+    const size = Math.abs(headStep[k]!);
     if (size > largest) largest = size;
   }
   return largest;
 }
 
-/** How much more flows into node `j` through its links when the heads change by `change`, m3/s. */
+/** How much more flows into position `j` through its links when the heads change by `change`, m3/s. */
 function inflowFor(w: Workspace, j: number, change: Float64Array): number {
   const { start, incident } = w.graph;
-  const { from, to } = w.network.links;
+  const { owner, other, linkPosition } = w;
+  const v = w.ordering.sequence[j]!;
   let sum = 0;
-  for (let p = start[j]!; p < start[j + 1]!; p++) {
-    const l = incident[p]!;
-    if (w.linkState[l] === STATE.holding || w.linkState[l] === STATE.out) continue;
-    const k = from[l] === j ? to[l]! : from[l]!;
-    sum += w.conductance[l]! * (change[k]! - change[j]!);
+  for (let i = start[v]!; i < start[v + 1]!; i++) {
+    const p = linkPosition[incident[i]!]!;
+    if (p < 0 || w.linkState[p] === STATE.holding) continue;
+    const k = owner[p] === j ? other[p]! : owner[p]!;
+    sum += w.conductance[p]! * (change[k]! - change[j]!);
   }
   return sum;
 }
 
 /** Moves the heads by a share of the step. */
-export function moveHeads({ head, headStep, ordering: { sequence } }: Workspace, share: number): void {
-  for (let k = 0; k < sequence.length; k++) {
-    const v = sequence[k]!;
-    head[v]! += share * headStep[v]!;
-  }
+export function moveHeads({ head, headStep, ordering: { free } }: Workspace, share: number): void {
+  for (let k = 0; k < free; k++) head[k]! += share * headStep[k]!;
 }
 
-/** Moves the flows by a share of the step; `evaluate` does so for the whole step by itself. */
-export function moveFlows({ flow, flowStep, linkState }: Workspace, share: number): void {
-  for (let l = 0; l < flow.length; l++) if (linkState[l] !== STATE.out) flow[l]! += share * flowStep[l]!;
+/** Takes back half of what the flows have moved since `evaluate` moved them by the whole step. */
+export function halveFlows({ flow, flowBefore }: Workspace): void {
+  for (let p = 0; p < flow.length; p++) flow[p] = 0.5 * (flow[p]! + flowBefore[p]!);
 }
 
 /** Solves a small full system; each row ends in its right side. Undefined when it has no answer, or nearly none. */
