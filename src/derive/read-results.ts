@@ -1,4 +1,4 @@
-import { cu, dulq, flowVariation, headToKpa, m3sToLph, type Solution } from '../hydraulics/index.ts';
+import { headToKpa, m3sToLph, type Solution } from '../hydraulics/index.ts';
 import type { Ref } from '../plan/records.ts';
 import type {
   Notice,
@@ -8,12 +8,10 @@ import type {
   PlanNetwork,
   Results,
   RunResult,
-  Uniformity,
 } from './results.ts';
-import { zonesOf } from './zones.ts';
-
-/** A pressure counts as in range this near to its limit, as a share of it: the solver is no finer. */
-const AT_LIMIT = 1e-6;
+import { isAbove, isBelow } from './wording.ts';
+import { uniformityOf, variedUniformity } from './uniformity.ts';
+import { suppliesOf, zonesOf } from './zones.ts';
 
 /** What a solution says of the plan that its network was built from. Outlets are in the network's order. */
 export function readResults(planNetwork: PlanNetwork, solution: Solution): Results {
@@ -34,6 +32,8 @@ export function readResults(planNetwork: PlanNetwork, solution: Solution): Resul
       minKpa: placed.minKpa,
       maxKpa: placed.maxKpa,
       compensating: placed.compensating,
+      cv: placed.cv,
+      closingKpa: placed.closingKpa,
       tap: placed.tap,
       feederM: placed.feederM,
       pressureKpa,
@@ -52,7 +52,12 @@ export function readResults(planNetwork: PlanNetwork, solution: Solution): Resul
     lowestKpa: least(reached.map((outlet) => outlet.pressureKpa)),
     highestKpa: most(reached.map((outlet) => outlet.pressureKpa)),
     meanFlowLph: reached.length > 0 ? totalFlowLph / reached.length : NaN,
-    uniformity: uniformityOf(reached),
+    uniformity: uniformityOf(outlets),
+    counts: countsOf(outlets),
+    lowestOutlet: extreme(outlets, (kpa, best) => kpa < best),
+    highestOutlet: extreme(outlets, (kpa, best) => kpa > best),
+    ...variedUniformity(outlets),
+    supplies: suppliesOf(planNetwork, solution),
     notices: [...planNetwork.notices, ...solverNotices(planNetwork, solution)],
     solution,
   };
@@ -61,15 +66,35 @@ export function readResults(planNetwork: PlanNetwork, solution: Solution): Resul
 function stateOf({ minKpa, maxKpa }: PlacedOutlet, pressureKpa: number): OutletState {
   if (Number.isNaN(pressureKpa)) return 'apart';
   if (pressureKpa <= 0) return 'dry';
-  if (pressureKpa < minKpa * (1 - AT_LIMIT)) return 'low';
-  return pressureKpa > maxKpa * (1 + AT_LIMIT) ? 'high' : 'good';
+  if (isBelow(pressureKpa, minKpa)) return 'low';
+  return isAbove(pressureKpa, maxKpa) ? 'high' : 'good';
 }
 
-/** Flows as shares of the rated flows; null where nothing flows, since shares of nothing say nothing. */
-function uniformityOf(reached: readonly OutletResult[]): Uniformity | null {
-  const shares = reached.map((outlet) => outlet.flowLph / outlet.ratedFlowLph);
-  if (!shares.some((share) => share > 0)) return null;
-  return { dulq: dulq(shares), cu: cu(shares), flowVariation: flowVariation(shares) };
+function countsOf(outlets: readonly OutletResult[]): Record<OutletState, number> {
+  const counts: Record<OutletState, number> = { good: 0, low: 0, high: 0, dry: 0, apart: 0 };
+  for (const { state } of outlets) counts[state] += 1;
+  return counts;
+}
+
+/** Index of the outlet whose pressure is beyond all others; null where no outlet has one. */
+function extreme(
+  outlets: readonly OutletResult[],
+  isBeyond: (kpa: number, best: number) => boolean,
+): number | null {
+  let best: number | null = null;
+  outlets.forEach(({ pressureKpa }, i) => {
+    if (Number.isNaN(pressureKpa)) return;
+    if (best === null || isBeyond(pressureKpa, outlets[best]!.pressureKpa)) best = i;
+  });
+  return best;
+}
+
+interface OwnFigures {
+  count: number;
+  flowLph: number;
+  velocityMs: number;
+  lowestKpa: number;
+  highestKpa: number;
 }
 
 function runResults(
@@ -77,13 +102,17 @@ function runResults(
   { headM, flowM3s }: Solution,
   outlets: readonly OutletResult[],
 ): Map<string, RunResult> {
-  const own = new Map<string, { count: number; flowLph: number; velocityMs: number }>();
-  for (const id of runNodes.keys()) own.set(id, { count: 0, flowLph: 0, velocityMs: 0 });
+  const own = new Map<string, OwnFigures>();
+  for (const id of runNodes.keys()) {
+    own.set(id, { count: 0, flowLph: 0, velocityMs: 0, lowestKpa: Infinity, highestKpa: -Infinity });
+  }
   for (const outlet of outlets) {
     const run = own.get(outlet.runId);
     if (!run) continue;
     run.count += 1;
     run.flowLph += outlet.flowLph;
+    if (outlet.pressureKpa < run.lowestKpa) run.lowestKpa = outlet.pressureKpa;
+    if (outlet.pressureKpa > run.highestKpa) run.highestKpa = outlet.pressureKpa;
   }
   pieces.forEach(({ owner }, link) => {
     const run = owner.table === 'runs' ? own.get(owner.id) : undefined;
@@ -94,8 +123,8 @@ function runResults(
   const results = new Map<string, RunResult>();
   for (const [runId, nodes] of runNodes) {
     let inlet = nodes[0]!;
-    let worstKpa = Infinity;
-    let highestKpa = -Infinity;
+    // Outlets behind feeders lie on no node of the run itself.
+    let { lowestKpa: worstKpa, highestKpa } = own.get(runId)!;
     for (const node of nodes) {
       // Total head only falls along the flow, so water enters where it is highest.
       if (headM[node]! > headM[inlet]! + 1e-9) inlet = node;

@@ -16,6 +16,10 @@ export interface PlacedOutlet {
   readonly minKpa: number;
   readonly maxKpa: number;
   readonly compensating: boolean;
+  /** Coefficient of variation of new outlets of its kind. */
+  readonly cv: number;
+  /** With a built-in check: pressure below which it lets nothing out, kPa; null without one. */
+  readonly closingKpa: number | null;
   /** Where the feeder or the emitter is tapped into the run, and the feeder's length on the ground (0: none). */
   readonly tap: Point;
   readonly feederM: number;
@@ -23,7 +27,7 @@ export interface PlacedOutlet {
 
 /** A piece of pipe between two joints or outlets, for velocity and direction of flow. */
 export interface PlacedPiece {
-  readonly owner: Ref<'runs' | 'laterals' | 'emitters' | 'controls' | 'supplies'>;
+  readonly owner: Ref<'runs' | 'laterals' | 'emitters' | 'controls' | 'supplies' | 'checkValves'>;
   readonly a: Point;
   readonly b: Point;
 }
@@ -39,19 +43,50 @@ export interface PlacedControl {
   readonly fed: boolean;
 }
 
-/** A supply in the network: its node, and the link by which its pressure falls with flow (-1: none). */
+/** What lies between the street and a valve: what was measured there, or a device whose loss is computed. */
+export type SupplyPart = 'measured curve' | 'meter' | 'service pipe' | 'backflow preventer' | 'zone valve';
+
+/** A supply in the network: its node, and the last link before it (-1: none), which all its water passes. */
 export interface PlacedSupply {
   readonly id: string;
   readonly node: number;
   readonly link: number;
+  /** Node whose head is held at the static pressure; -1 while that is not known. */
+  readonly source: number;
+  /** Pressure with no flow, kPa; null while not known. */
+  readonly staticKpa: number | null;
+  /** Links from the source to the valve's outlet, in the direction of flow. */
+  readonly chain: readonly { readonly part: SupplyPart; readonly link: number }[];
+  /** Parts whose loss is left out, since they were not surveyed. */
+  readonly leftOut: readonly SupplyPart[];
   /** False while no pressure is known here: then nothing behind it can be computed. */
   readonly hasPressure: boolean;
+}
+
+/** An openable end of a run in the network. */
+export interface PlacedFlushEnd {
+  readonly id: string;
+  readonly runId: string;
+  readonly end: 'start' | 'end';
+  readonly node: number;
+  /** The piece of tubing that ends there. */
+  readonly link: number;
+  readonly at: Point;
+}
+
+/** A check valve in the network. */
+export interface PlacedCheckValve {
+  readonly id: string;
+  readonly runId: string;
+  readonly link: number;
 }
 
 /** What of the plan each part of the network stands for. */
 export interface NetworkParts {
   readonly controls: readonly PlacedControl[];
   readonly supplies: readonly PlacedSupply[];
+  readonly checkValves: readonly PlacedCheckValve[];
+  readonly flushEnds: readonly PlacedFlushEnd[];
   /** Length of each run on the ground surface, metres. */
   readonly runLengthM: ReadonlyMap<string, number>;
   /** Runs that no supply reaches, and runs that one reaches without a control set between. */
@@ -99,7 +134,7 @@ export interface RunResult {
   readonly outletCount: number;
   /** What leaves through the run's own outlets, L/h. */
   readonly flowLph: number;
-  /** Pressure where water enters the run, and the lowest on it, kPa; NaN when apart or without water. */
+  /** Pressure where water enters the run, and the lowest on it or at its outlets, kPa; NaN when apart or without water. */
   readonly inletKpa: number;
   readonly worstKpa: number;
   readonly highestKpa: number;
@@ -113,6 +148,16 @@ export interface ZoneResult {
   readonly outletCount: number;
   readonly inletKpa: number;
   readonly outletKpa: number;
+}
+
+/** What a supply gives, and what is lost before its valve's outlet. */
+export interface SupplyResult {
+  readonly id: string;
+  readonly flowLph: number;
+  /** With no flow, and now at the outlet of the valve, kPa; null and NaN while no pressure is known. */
+  readonly staticKpa: number | null;
+  readonly outletKpa: number;
+  readonly losses: readonly { readonly part: SupplyPart; readonly lossKpa: number }[];
 }
 
 export interface Uniformity {
@@ -133,8 +178,22 @@ export interface Results {
   readonly lowestKpa: number;
   readonly highestKpa: number;
   readonly meanFlowLph: number;
-  /** Over flow as a share of each outlet's rated flow, so that mixed emitters compare; null without outlets. */
+  readonly counts: Readonly<Record<OutletState, number>>;
+  /** Index into `outlets` of the lowest and the highest pressure; null where none has any. */
+  readonly lowestOutlet: number | null;
+  readonly highestOutlet: number | null;
+  /**
+   * Over flow as a share of each outlet's rated flow, so that mixed emitters compare. Outlets that are dry or apart
+   * count with no flow. Null where nothing flows.
+   */
   readonly uniformity: Uniformity | null;
+  /**
+   * Design emission uniformity after Keller and Karmeli, with manufacturing variation and emitters per plant, and
+   * statistical uniformity with the same; percent. Null where nothing flows.
+   */
+  readonly eu: number | null;
+  readonly us: number | null;
+  readonly supplies: readonly SupplyResult[];
   readonly notices: readonly Notice[];
   readonly solution: Solution;
 }

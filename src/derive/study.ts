@@ -5,6 +5,13 @@ import { checkPlan } from './checks/index.ts';
 import { existingOf, type Existing } from './existing/index.ts';
 import { buildPlanNetwork } from './network/index.ts';
 import { readResults } from './read-results.ts';
+import { acceptanceOf, type Acceptance } from './limits/acceptance.ts';
+import { drainDown, type DrainDown } from './scenarios/drain-down.ts';
+import { flushGroups, readFlushing, type FlushedEnd } from './scenarios/flushing.ts';
+import { networkFor } from './scenarios/network-for.ts';
+import type { Scenario } from './scenarios/scenario.ts';
+import { staticOf, type StaticPressures } from './scenarios/static-pressures.ts';
+import { scenarioNotices } from './scenarios/scenario-notices.ts';
 import type { Notice, Results } from './results.ts';
 
 /** Everything that is computed from one plan. */
@@ -25,6 +32,44 @@ export function studyOf(plan: Plan, units: UnitSystem = 'us'): Study {
   return {
     existing: existingOf(plan),
     results,
-    notices: [...results.notices, ...checkPlan(plan, planNetwork, results, units)],
+    notices: [
+      ...results.notices,
+      ...checkPlan(plan, planNetwork, results, units),
+      ...scenarioNotices(plan, units),
+    ],
+  };
+}
+
+/** What is asked for on demand: a state of the system, and what follows from the layout besides its pressures. */
+export interface StudyDetails {
+  readonly scenario: Scenario;
+  /** In that state. */
+  readonly results: Results;
+  /** By all published ways to judge the uniformity in that state. */
+  readonly acceptance: readonly Acceptance[];
+  readonly standing: StaticPressures;
+  /** With all check valves that are drawn, and without any. */
+  readonly drain: DrainDown;
+  readonly drainWithoutChecks: DrainDown;
+  /** In the state `flushing`: the open ends. */
+  readonly flushed: readonly FlushedEnd[];
+  /** Flush ends to be opened together, group by group. */
+  readonly flushGroups: readonly (readonly string[])[];
+}
+
+/** Solves a plan in a state and gathers the figures that go with it. */
+export function detailsOf(plan: Plan, scenario: Scenario): StudyDetails {
+  const network = networkFor(plan, scenario);
+  const solution = solve(network.network);
+  const results = readResults(network, solution);
+  return {
+    scenario,
+    results,
+    acceptance: acceptanceOf(results),
+    standing: staticOf(plan.controls, buildPlanNetwork(plan)),
+    drain: drainDown(plan),
+    drainWithoutChecks: drainDown(plan, { checks: false }),
+    flushed: readFlushing(network, solution),
+    flushGroups: flushGroups(plan),
   };
 }

@@ -1,6 +1,6 @@
 import { headToKpa, m3sToLph, type Solution } from '../hydraulics/index.ts';
 import { UnionFind } from './network/union-find.ts';
-import type { PlacedSupply, PlanNetwork, ZoneResult } from './results.ts';
+import type { PlacedSupply, PlanNetwork, SupplyResult, ZoneResult } from './results.ts';
 
 /**
  * What leaves each control set, and each supply that feeds outlets without one. A control set that feeds another one
@@ -73,4 +73,21 @@ export function supplyFlowLph({ network }: PlanNetwork, solution: Solution, supp
     if (network.outlets.node[i] === supply.node) out += solution.outletM3s[i]!;
   }
   return m3sToLph(out);
+}
+
+/** What each supply gives and where its pressure goes before the outlet of its valve. */
+export function suppliesOf(planNetwork: PlanNetwork, solution: Solution): SupplyResult[] {
+  const { network, parts } = planNetwork;
+  const { from, to } = network.links;
+  const { headM } = solution;
+  return parts.supplies.map((supply): SupplyResult => ({
+    id: supply.id,
+    flowLph: supplyFlowLph(planNetwork, solution, supply),
+    staticKpa: supply.staticKpa,
+    outletKpa: headToKpa(headM[supply.node]! - network.nodes.elevationM[supply.node]!),
+    losses: supply.chain.map(({ part, link }) => ({
+      part,
+      lossKpa: headToKpa(headM[from[link]!]! - headM[to[link]!]!),
+    })),
+  }));
 }

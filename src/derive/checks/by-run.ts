@@ -6,6 +6,8 @@ import type { OutletResult } from '../results.ts';
 export interface RunOutlets {
   readonly name: string;
   readonly outlets: readonly OutletResult[];
+  /** Their places in the list of all outlets. */
+  readonly indices: readonly number[];
   readonly refs: readonly Ref[];
 }
 
@@ -15,19 +17,23 @@ export function outletsByRun(
   outlets: readonly OutletResult[],
   picks: (outlet: OutletResult) => boolean,
 ): RunOutlets[] {
-  const byRun = new Map<string, OutletResult[]>();
-  for (const outlet of outlets) {
-    if (!picks(outlet)) continue;
+  const byRun = new Map<string, number[]>();
+  outlets.forEach((outlet, i) => {
+    if (!picks(outlet)) return;
     const list = byRun.get(outlet.runId);
-    if (list) list.push(outlet);
-    else byRun.set(outlet.runId, [outlet]);
-  }
-  return [...byRun].map(([runId, list]) => ({
-    name: called(plan.runs.get(runId) ?? { id: runId }),
-    outlets: list,
-    refs: [
-      { table: 'runs', id: runId } as const,
-      ...list.filter((outlet) => outlet.owner.table === 'emitters').map((outlet) => outlet.owner),
-    ],
-  }));
+    if (list) list.push(i);
+    else byRun.set(outlet.runId, [i]);
+  });
+  return [...byRun].map(([runId, indices]) => {
+    const own = indices.map((i) => outlets[i]!);
+    return {
+      name: called(plan.runs.get(runId) ?? { id: runId }),
+      outlets: own,
+      indices,
+      refs: [
+        { table: 'runs', id: runId } as const,
+        ...own.filter((outlet) => outlet.owner.table === 'emitters').map((outlet) => outlet.owner),
+      ],
+    };
+  });
 }

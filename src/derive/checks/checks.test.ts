@@ -7,7 +7,12 @@ import { studyOf } from '../study.ts';
 
 const GPM = 227.1247;
 const notice = (plan: Plan, rule: string) => studyOf(plan, 'us').notices.find((found) => found.rule === rule);
-const rules = (plan: Plan): string[] => studyOf(plan, 'us').notices.map((found) => found.rule);
+/** What is told of most plans here, as little is surveyed of their water, and their rows end closed. */
+const USUAL = ['loss-left-out', 'dead-end'];
+const rules = (plan: Plan): string[] =>
+  studyOf(plan, 'us')
+    .notices.map((found) => found.rule)
+    .filter((rule) => !USUAL.includes(rule));
 
 const row: Point[] = [
   [0, 0],
@@ -54,18 +59,19 @@ describe('supply and control set', () => {
     });
     expect(notice(plan, 'no-control-set')!.refs).toEqual([{ table: 'runs', id: 'R' }]);
   });
-  test('flow outside the window of the regulator', () => {
-    const withWindow = (regulator: string): Plan => ({
+  test('flow outside the flow range of the regulator', () => {
+    const withRegulator = (regulator: string): Plan => ({
       ...sound,
       controls: Table.of([control('C', [0, 0], { regulator })]),
     });
     // 30 emitters of about 3 L/h are 0.4 gpm.
-    expect(rules(withWindow('window-0.1-8'))).toEqual([]);
-    const low = notice(withWindow('window-2-20'), 'regulator-flow-low')!;
+    expect(rules(withRegulator('window-0.1-8'))).toEqual([]);
+    const low = notice(withRegulator('window-2-20'), 'regulator-flow-low')!;
     expect(low.severity).toBe('error');
-    expect(low.message).toContain('below the minimum it does not regulate');
+    expect(low.message).toContain('flow range of its regulator begins at 2.00 gpm');
+    expect(low.message).not.toContain('window');
     expect(low.message).toContain('gpm');
-    expect(studyOf(withWindow('window-2-20'), 'metric').notices[0]!.message).toContain('L/h');
+    expect(studyOf(withRegulator('window-2-20'), 'metric').notices[0]!.message).toContain('L/h');
     const many = Array.from({ length: 24 }, (_, k) =>
       dripline(`R${k}`, [
         [0, 0],
@@ -107,7 +113,7 @@ describe('outlets and runs', () => {
     const high = notice(steep, 'outlet-pressure-high')!;
     const count = studyOf(steep).results.outlets.filter((outlet) => outlet.state === 'high').length;
     expect(count).toBeGreaterThan(0);
-    expect(high.message.startsWith(`${count} outlet(s) of run "R"`)).toBe(true);
+    expect(high.message.startsWith(`${count} outlet${count === 1 ? '' : 's'} of run "R"`)).toBe(true);
     const weak = { ...sound, controls: Table.of([control('C', [0, 0], { setKpa: 7 * PSI })]) };
     expect(rules(weak)).toContain('outlet-pressure-low');
     const hill = { ...sound, levels: Table.of([level('a', 0, 0, 0), level('b', 9, 0, 25)]) };
@@ -184,7 +190,10 @@ describe('plants, outlines, photo', () => {
         plant('dry', [7, 5]),
       ]),
     };
-    expect(rules(plan)).not.toContain('plant-without-emitter');
+    // One emitter of the row is enough for the rule to speak.
+    expect(notice(plan, 'plant-without-emitter')!.refs.map(({ id }) => id)).toEqual(['owned', 'near', 'dry']);
+    const bare = { ...plan, runs: plan.runs.without(['R']) };
+    expect(rules(bare)).not.toContain('plant-without-emitter');
     const emitters = Table.of([emitter('E1', 'H', [3, 0], { plantId: 'owned' }), emitter('E2', 'H', [5, 0])]);
     const found = notice({ ...plan, emitters }, 'plant-without-emitter')!;
     expect(found.refs).toEqual([{ table: 'plants', id: 'dry' }]);

@@ -1,5 +1,6 @@
 import { formatQuantity } from '../../base/quantity.ts';
 import type { Notice } from '../results.ts';
+import { agree, counted } from '../wording.ts';
 import { outletsByRun } from './by-run.ts';
 import type { Check } from './check.ts';
 
@@ -18,7 +19,7 @@ export const feederLength: Check = ({ plan, results, units }) =>
       return {
         rule: 'feeder-long',
         severity: tooLong ? 'error' : 'warning',
-        message: `${outlets.length} feeder(s) of run ${name} are long, up to ${formatQuantity('length', longest, units)} against ${limit}: lead the run nearer to the plant.`,
+        message: `${counted(outlets.length, 'feeder')} of run ${name} ${agree(outlets.length, 'is', 'are')} long, up to ${formatQuantity('length', longest, units)} against ${limit}: lead the run nearer to the plant.`,
         refs: refs.filter((ref) => ref.table === 'emitters'),
         source: tooLong
           ? 'common practice'

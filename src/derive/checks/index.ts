@@ -1,17 +1,28 @@
 import type { UnitSystem } from '../../base/quantity.ts';
 import type { Plan } from '../../plan/records.ts';
 import type { Notice, PlanNetwork, Results } from '../results.ts';
+import { shownSource } from '../wording.ts';
 import type { Check } from './check.ts';
+import { backflowHeight } from './backflow-height.ts';
+import { checkValveDirection } from './check-valve-direction.ts';
+import { deadEnds } from './dead-ends.ts';
+import { lossLeftOut } from './loss-left-out.ts';
+import { meterFlow } from './meter-flow.ts';
+import { staticPressure } from './static-pressure.ts';
 import { bareRuns } from './bare-runs.ts';
-import { controlFlowWindow } from './control-flow-window.ts';
+import { controlFlowRange } from './control-flow-range.ts';
+import { downhillEmitters } from './downhill-emitters.ts';
 import { dryOutlets } from './dry-outlets.ts';
 import { feederLength } from './feeder-length.ts';
 import { joinedSupplies } from './joined-supplies.ts';
 import { outletPressures } from './outlet-pressures.ts';
 import { outlineCrossing } from './outline-crossing.ts';
+import { outsideLevels } from './outside-levels.ts';
 import { photoResidual } from './photo-residual.ts';
 import { plantWithoutEmitter } from './plant-without-emitter.ts';
 import { regulatorHeadroom } from './regulator-headroom.ts';
+import { sleeveUnderPaving } from './sleeve-under-paving.ts';
+import { sprayHeads } from './spray-heads.ts';
 import { supplyPressure } from './supply-pressure.ts';
 import { valveFlow } from './valve-flow.ts';
 import { velocityLimit } from './velocity-limit.ts';
@@ -20,15 +31,25 @@ import { velocityLimit } from './velocity-limit.ts';
 export const CHECKS: readonly Check[] = [
   supplyPressure,
   joinedSupplies,
+  sprayHeads,
   bareRuns,
+  checkValveDirection,
   regulatorHeadroom,
-  controlFlowWindow,
+  controlFlowRange,
   valveFlow,
+  meterFlow,
   dryOutlets,
   outletPressures,
+  staticPressure,
   velocityLimit,
   feederLength,
   plantWithoutEmitter,
+  downhillEmitters,
+  deadEnds,
+  sleeveUnderPaving,
+  outsideLevels,
+  lossLeftOut,
+  backflowHeight,
   outlineCrossing,
   photoResidual,
 ];
@@ -45,5 +66,7 @@ export function checkPlan(
   units: UnitSystem,
 ): Notice[] {
   const input = { plan, planNetwork, results, units };
-  return CHECKS.flatMap((check) => check(input));
+  return CHECKS.flatMap((check) => check(input)).map((notice) =>
+    notice.source === undefined ? notice : { ...notice, source: shownSource(notice.source) },
+  );
 }

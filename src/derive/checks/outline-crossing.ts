@@ -2,6 +2,7 @@ import { selfCrossings } from '../../base/polygon.ts';
 import type { Area } from '../../plan/records.ts';
 import { called } from '../network/notices.ts';
 import type { Notice } from '../results.ts';
+import { counted } from '../wording.ts';
 import type { Check } from './check.ts';
 
 const CALLED = { bed: 'Bed', paving: 'Paving', lawn: 'Lawn' } as const;
@@ -15,7 +16,7 @@ export const outlineCrossing: Check = ({ plan }) =>
       {
         rule: 'outline-crossing',
         severity: 'warning',
-        message: `${CALLED[area.use]} ${called(area)} has an outline that crosses itself in ${places} place(s), so its area is not sure: move its corners.`,
+        message: `${CALLED[area.use]} ${called(area)} has an outline that crosses itself in ${counted(places, 'place')}, so its area is not sure: move its corners.`,
         refs: [{ table: 'areas', id: area.id }],
       },
     ];

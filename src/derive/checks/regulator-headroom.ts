@@ -3,6 +3,7 @@ import { REGULATORS, regulatorById } from '../../catalog/index.ts';
 import { headToKpa } from '../../hydraulics/index.ts';
 import { called } from '../network/notices.ts';
 import type { Notice } from '../results.ts';
+import { isBelow, twoFigures } from '../wording.ts';
 import type { Check } from './check.ts';
 
 /** A regulator holds its setting only with some pressure to spare before it. */
@@ -16,16 +17,17 @@ export const regulatorHeadroom: Check = ({ plan, planNetwork, results, units }) 
     const inletKpa = headToKpa(results.solution.headM[node]! - planNetwork.network.nodes.elevationM[node]!);
     const neededKpa = control.setKpa + regulator.headroomKpa;
     // Not a number where no supply reaches: other notices say so.
-    if (!(inletKpa < neededKpa)) return [];
+    if (!isBelow(inletKpa, neededKpa)) return [];
+    const holds = !isBelow(inletKpa, control.setKpa);
+    const [gives, needs] = twoFigures('pressure', inletKpa, neededKpa, units);
     const pressure = (kpa: number): string => formatQuantity('pressure', kpa, units);
-    const regulates = inletKpa >= control.setKpa;
+    const lower = Math.max(0, inletKpa - regulator.headroomKpa);
+    const lowerSetting = lower > 0 ? ` to ${pressure(lower)} or less` : '';
     return [
       {
         rule: 'regulator-headroom',
-        severity: regulates ? 'warning' : 'error',
-        message: regulates
-          ? `Before the regulator of control set ${called(control)} stand ${pressure(inletKpa)}, less than the ${pressure(neededKpa)} that it wants for its setting of ${pressure(control.setKpa)} at full flow: choose a lower setting, or lose less pressure before it.`
-          : `Before the regulator of control set ${called(control)} stand only ${pressure(inletKpa)}, below its setting of ${pressure(control.setKpa)}, so it stands open and does not regulate: choose a lower setting, or find more pressure.`,
+        severity: holds ? 'warning' : 'error',
+        message: `The supply gives only ${gives} at the regulator of control set ${called(control)}; it needs ${needs} to hold its setting of ${pressure(control.setKpa)}${holds ? ' at full flow' : ', and stands open until then'}. Lower the set pressure${lowerSetting} if the outlets allow it, or bring more pressure to it: less flow at a time, wider pipe before it, a cleaner or larger filter.`,
         refs: [{ table: 'controls', id: control.id }],
         source: regulator.source,
       },

@@ -1,7 +1,7 @@
-import { formatQuantity } from '../../base/quantity.ts';
 import { called } from '../network/notices.ts';
 import type { Notice } from '../results.ts';
 import { supplyFlowLph } from '../zones.ts';
+import { isAbove, isBelow, twoFigures } from '../wording.ts';
 import type { Check } from './check.ts';
 
 /** A valve made for sprays may not close at the small flow of drip. */
@@ -12,25 +12,27 @@ export const valveFlow: Check = ({ plan, planNetwork, results, units }) =>
     const flowLph = supplyFlowLph(planNetwork, results.solution, placed);
     // Nothing is laid out behind this valve yet.
     if (!(flowLph > 1e-6)) return [];
-    const flow = (lph: number): string => formatQuantity('zoneFlow', lph, units);
+    const against = (limitLph: number): [string, string] => twoFigures('zoneFlow', flowLph, limitLph, units);
     const refs = [{ table: 'supplies', id: supply.id }] as const;
-    if (supply.minFlowLph !== null && flowLph < supply.minFlowLph) {
+    if (supply.minFlowLph !== null && isBelow(flowLph, supply.minFlowLph)) {
+      const [passes, least] = against(supply.minFlowLph);
       return [
         {
           rule: 'valve-flow-low',
           severity: 'error',
-          message: `Supply ${called(supply)} passes ${flow(flowLph)}, below the ${flow(supply.minFlowLph)} that its valve needs to open and close surely: use a valve for low flow, or join beds into one zone.`,
+          message: `Supply ${called(supply)} passes ${passes}, below the ${least} that its valve needs to open and close surely: use a valve for low flow, or join beds into one zone.`,
           refs,
           source: 'minimum flow as surveyed for this valve',
         },
       ];
     }
-    if (supply.maxFlowLph !== null && flowLph > supply.maxFlowLph) {
+    if (supply.maxFlowLph !== null && isAbove(flowLph, supply.maxFlowLph)) {
+      const [passes, most] = against(supply.maxFlowLph);
       return [
         {
           rule: 'valve-flow-high',
           severity: 'warning',
-          message: `Supply ${called(supply)} passes ${flow(flowLph)}, above the ${flow(supply.maxFlowLph)} of its valve: divide the zone.`,
+          message: `Supply ${called(supply)} passes ${passes}, above the ${most} of its valve: divide the zone.`,
           refs,
           source: 'maximum flow as surveyed for this valve',
         },

@@ -1,21 +1,26 @@
-import { FILTERS, filterById, REGULATORS, regulatorById } from '../../catalog/index.ts';
 import { LINK } from '../../hydraulics/network.ts';
-import { kpaToHead } from '../../hydraulics/index.ts';
+import { linkLine, type RunEnds } from './link-line.ts';
 import type { ControlSet, Plan, Supply } from '../../plan/records.ts';
 import type { Ground } from '../ground/index.ts';
-import type { PlacedControl, PlacedOutlet, PlacedSupply, PlanNetwork } from '../results.ts';
+import type { PlacedOutlet, PlanNetwork } from '../results.ts';
 import type { Connection } from './connect.ts';
 import type { Line } from './lines.ts';
 import { NetworkDraft } from './network-draft.ts';
-import { called, type Notices } from './notices.ts';
+import type { Notices } from './notices.ts';
 import { FEEDER_BORE_M, hasFeeder, type LineOutlet, outletsOf } from './outlets.ts';
 import { SMOOTH_ROUGHNESS_M } from './pipe-bore.ts';
 import { stopsOf } from './stops.ts';
-import { squareCurve, supplyCurve } from './supply-curve.ts';
+import { placeControl } from './place-control.ts';
+import { placeCheckValves } from './check-valves.ts';
+import { placeFlushEnds } from './flush-ends.ts';
+import { placeSupply } from './supply-chain.ts';
+
+/** Temperature of the water where it was not measured, degrees Celsius. */
+const USUAL_WATER_C = 20;
 
 /** Puts the network together from lines and what joins them. */
 export function assemble(
-  plan: Pick<Plan, 'runs' | 'emitters' | 'water'>,
+  plan: Pick<Plan, 'runs' | 'emitters' | 'water' | 'checkValves' | 'flushEnds'>,
   lines: readonly Line[],
   supplies: readonly Supply[],
   controls: readonly ControlSet[],
@@ -56,35 +61,19 @@ export function assemble(
   });
 
   const placedSupplies = supplies.map((supply, s) =>
-    placeSupply(plan, supply, supplyNodes[s]!, draft, notices),
+    placeSupply(plan.water, supply, supplyNodes[s]!, draft, notices),
   );
   const placedControls = controls.map((control, c) =>
     placeControl(control, controlNodes[c]!, fed[c]!, draft, notices),
   );
   const runNodes = new Map<string, number[]>();
   const runLengthM = new Map<string, number>();
+  const valves = placeCheckValves(plan.checkValves, lines, notices);
+  const ends: RunEnds = new Map();
   lines.forEach((line, i) => {
-    const nodes = stopNodes[i]!;
-    for (let k = 0; k + 1 < nodes.length; k++) {
-      const from = stops[i]![k]!;
-      const to = stops[i]![k + 1]!;
-      if (nodes[k] === nodes[k + 1]) continue;
-      draft.link(
-        {
-          kind: LINK.pipe,
-          from: nodes[k]!,
-          to: nodes[k + 1]!,
-          lengthM: to.groundAlong - from.groundAlong,
-          boreM: line.boreM,
-          roughnessM: line.roughnessM,
-        },
-        line.owner,
-        from.point,
-        to.point,
-      );
-    }
+    const extra = linkLine(line, stops[i]!, stopNodes[i]!, valves.byLine[i] ?? [], draft, ends);
     if (!line.isRun) return;
-    runNodes.set(line.owner.id, [...new Set(nodes)]);
+    runNodes.set(line.owner.id, [...new Set([...stopNodes[i]!, ...extra])]);
     runLengthM.set(line.owner.id, line.profile.groundLengthM);
   });
 
@@ -112,121 +101,24 @@ export function assemble(
   const isRunWith = (level: (n: number) => boolean): string[] =>
     lines.filter((line, i) => line.isRun && level(lineLevel[i]!)).map((line) => line.owner.id);
   return {
-    network: draft.finish(),
+    network: draft.finish(
+      placedSupplies.map(({ source, node }) => (source >= 0 ? source : node)),
+      plan.water.waterC ?? USUAL_WATER_C,
+    ),
     outlets,
     pieces: draft.pieces,
     runNodes,
     parts: {
       controls: placedControls,
       supplies: placedSupplies,
+      checkValves: valves.placed,
+      flushEnds: placeFlushEnds(plan.flushEnds, ends, notices),
       runLengthM,
       apartRuns: isRunWith((n) => n === Infinity),
       bareRuns: isRunWith((n) => n === 0),
     },
     notices: notices.all(),
   };
-}
-
-function placeSupply(
-  plan: Pick<Plan, 'runs' | 'emitters' | 'water'>,
-  supply: Supply,
-  node: number,
-  draft: NetworkDraft,
-  notices: Notices,
-): PlacedSupply {
-  const staticKpa = supply.pressureKpa ?? plan.water.staticKpa;
-  const none = { id: supply.id, node, link: -1, hasPressure: false };
-  if (staticKpa === null || !Number.isFinite(staticKpa)) return none;
-  const ref = { table: 'supplies', id: supply.id } as const;
-  // Measured where the static pressure of the service was; a valve's own static pressure keeps the same fall.
-  const { curve, unusable } = supplyCurve(plan.water.staticKpa ?? staticKpa, plan.water.workingPoints);
-  if (unusable.length > 0) {
-    notices.add(
-      'working-point-unusable',
-      'warning',
-      `${unusable.length} working point(s) of the water service cannot be used: pressure must fall below the static pressure as flow grows. Measure or type them again.`,
-      ref,
-    );
-  }
-  if (curve) {
-    const source = draft.node(draft.elevationOf(node));
-    draft.hold(source, staticKpa);
-    const link = draft.link(
-      { kind: LINK.loss, from: source, to: node, curve: draft.lossCurve(curve) },
-      ref,
-      supply.at,
-      supply.at,
-    );
-    return { id: supply.id, node, link, hasPressure: true };
-  }
-  if (draft.isHeld(node)) {
-    notices.add(
-      'supplies-in-one-place',
-      'warning',
-      `Supply ${called(supply)} meets another one; the pressure of the first is taken. Join each valve to its own pipe.`,
-      ref,
-    );
-    return { ...none, hasPressure: true };
-  }
-  draft.hold(node, staticKpa);
-  return { ...none, hasPressure: true };
-}
-
-function placeControl(
-  control: ControlSet,
-  { inlet, outlet, zM }: { readonly inlet: number; readonly outlet: number; readonly zM: number },
-  fed: boolean,
-  draft: NetworkDraft,
-  notices: Notices,
-): PlacedControl {
-  const ref = { table: 'controls', id: control.id } as const;
-  const unknown = (what: string, id: string, standIn: string): void =>
-    notices.add(
-      'unknown-control-part',
-      'warning',
-      `The ${what} "${id}" of control set ${called(control)} is not in the catalog; "${standIn}" is taken. Choose it again.`,
-      ref,
-    );
-  const filter = filterById(control.filter) ?? FILTERS[0]!;
-  if (!filterById(control.filter)) unknown('filter', control.filter, filter.name);
-  const regulator = regulatorById(control.regulator) ?? REGULATORS[0]!;
-  if (!regulatorById(control.regulator)) unknown('regulator', control.regulator, regulator.name);
-  let { setKpa } = control;
-  if (!(setKpa > 0)) {
-    setKpa = regulator.settingsKpa[0]!;
-    notices.add(
-      'control-setting',
-      'warning',
-      `Control set ${called(control)} has no set pressure; the lowest usual one is taken. Type it.`,
-      ref,
-    );
-  }
-  const between = draft.node(zM);
-  const filterLink = draft.link(
-    {
-      kind: LINK.loss,
-      from: inlet,
-      to: between,
-      curve: draft.lossCurve(squareCurve(filter.ratedFlowLph, filter.cleanLossKpa)),
-    },
-    ref,
-    control.at,
-    control.at,
-  );
-  const regulatorLink = draft.link(
-    {
-      kind: LINK.regulator,
-      from: between,
-      to: outlet,
-      settingM: kpaToHead(setKpa),
-      // Wide open it takes its headroom at the top of its window, less at lower flow (common practice).
-      curve: draft.lossCurve(squareCurve(regulator.maxFlowLph, regulator.headroomKpa)),
-    },
-    ref,
-    control.at,
-    control.at,
-  );
-  return { id: control.id, inlet, outlet, filterLink, regulatorLink, fed };
 }
 
 /** Puts an outlet at its node, with a feeder where it sits off the tubing; gives its height. */
@@ -262,8 +154,23 @@ function placeOutlet(
 
 function describe(part: LineOutlet, runId: string, number: number, zM: number): PlacedOutlet {
   const { owner, at, plantId, ratedFlowLph, law, tap, feederM } = part;
-  const { minKpa, maxKpa, compensating } = law;
-  return { owner, runId, number, at, zM, plantId, ratedFlowLph, minKpa, maxKpa, compensating, tap, feederM };
+  const { minKpa, maxKpa, compensating, cv, closingKpa } = law;
+  return {
+    owner,
+    runId,
+    number,
+    at,
+    zM,
+    plantId,
+    ratedFlowLph,
+    minKpa,
+    maxKpa,
+    compensating,
+    cv,
+    closingKpa,
+    tap,
+    feederM,
+  };
 }
 
 /** Puts the node with the fewest links to a supply first: there the water enters the run. */

@@ -1,11 +1,12 @@
 import { memo } from '../../base/memo.ts';
-import type { ControlSet, Plan, Supply } from '../../plan/records.ts';
+import type { ControlSet, Plan, Run, Supply } from '../../plan/records.ts';
 import { groundOf } from '../ground/index.ts';
 import type { PlanNetwork } from '../results.ts';
 import { assemble } from './assemble.ts';
 import { connect } from './connect.ts';
 import { linesOf } from './lines.ts';
 import { called, Notices } from './notices.ts';
+import { agree, counted, listed } from '../wording.ts';
 
 export { JOIN_WITHIN } from './touching.ts';
 
@@ -19,31 +20,42 @@ export function buildPlanNetwork(plan: Plan): PlanNetwork {
   return remembered(
     plan.levels,
     plan.supplies,
-    plan.heads,
     plan.laterals,
     plan.controls,
     plan.runs,
     plan.emitters,
     plan.water,
+    plan.checkValves,
+    plan.flushEnds,
   );
 }
 
 type Read = Pick<
   Plan,
-  'levels' | 'supplies' | 'heads' | 'laterals' | 'controls' | 'runs' | 'emitters' | 'water'
+  | 'levels'
+  | 'supplies'
+  | 'laterals'
+  | 'controls'
+  | 'runs'
+  | 'emitters'
+  | 'water'
+  | 'checkValves'
+  | 'flushEnds'
 >;
 
 const remembered = memo(
   (
     levels: Plan['levels'],
     supplies: Plan['supplies'],
-    heads: Plan['heads'],
     laterals: Plan['laterals'],
     controls: Plan['controls'],
     runs: Plan['runs'],
     emitters: Plan['emitters'],
     water: Plan['water'],
-  ): PlanNetwork => build({ levels, supplies, heads, laterals, controls, runs, emitters, water }),
+    checkValves: Plan['checkValves'],
+    flushEnds: Plan['flushEnds'],
+  ): PlanNetwork =>
+    build({ levels, supplies, laterals, controls, runs, emitters, water, checkValves, flushEnds }),
 );
 
 function build(plan: Read): PlanNetwork {
@@ -53,7 +65,6 @@ function build(plan: Read): PlanNetwork {
   const supplies = placed(plan.supplies, 'supplies', notices);
   const controls = placed(plan.controls, 'controls', notices);
   const connection = connect(lines, supplies, controls, notices);
-  tellKeptHeads(plan, notices);
   const built = assemble(plan, lines, supplies, controls, connection, ground, notices);
   tellApart(plan, built, notices);
   return built;
@@ -76,28 +87,31 @@ function placed<T extends Supply | ControlSet>(
   });
 }
 
-function tellKeptHeads(plan: Read, notices: Notices): void {
-  const kept = [...plan.heads].filter((head) => head.fate === 'keep');
-  if (kept.length === 0) return;
-  notices.add(
-    'heads-kept',
-    'info',
-    `${kept.length} spray head(s) are to be kept. Their flow is not computed here; sprays and drip do not belong on one valve.`,
-    ...kept.map((head) => ({ table: 'heads', id: head.id }) as const),
-  );
-}
-
 function tellApart(plan: Read, { outlets, parts }: PlanNetwork, notices: Notices): void {
-  const apart = new Set(parts.apartRuns);
-  const counts = new Map<string, number>();
-  for (const { runId } of outlets) if (apart.has(runId)) counts.set(runId, (counts.get(runId) ?? 0) + 1);
+  const counts = new Map(parts.apartRuns.map((id) => [id, 0]));
+  for (const { runId } of outlets) {
+    const count = counts.get(runId);
+    if (count !== undefined) counts.set(runId, count + 1);
+  }
+  const loose: Run[] = [];
   for (const [runId, count] of counts) {
     const run = plan.runs.get(runId)!;
+    if (count === 0) {
+      loose.push(run);
+      continue;
+    }
     notices.add(
       'run-apart',
       'error',
-      `Run ${called(run)} with ${count} outlet(s) is not connected to a supply: join an end to a control set or to another run.`,
+      `Run ${called(run)} with ${counted(count, 'outlet')} is not connected to a supply: join an end to a control set or to another run.`,
       { table: 'runs', id: runId },
     );
   }
+  if (loose.length === 0) return;
+  notices.add(
+    'run-loose',
+    'warning',
+    `${agree(loose.length, 'Run', 'Runs')} ${listed(loose.map(called))} ${agree(loose.length, 'is', 'are')} not joined to anything that carries water: join an end to a control set or to another run, or remove ${agree(loose.length, 'it', 'them')}.`,
+    ...loose.map(({ id }) => ({ table: 'runs', id }) as const),
+  );
 }

@@ -2,6 +2,7 @@ import { distance, type Path } from '../../base/point.ts';
 import { tubingById, tubingFor } from '../../catalog/index.ts';
 import type { Plan, Ref, Run } from '../../plan/records.ts';
 import type { Ground, Profile } from '../ground/index.ts';
+import { agree, counted } from '../wording.ts';
 import { called, type Notices } from './notices.ts';
 import { pipeSection, SMOOTH_ROUGHNESS_M } from './pipe-bore.ts';
 
@@ -85,7 +86,7 @@ function tellAssumed(assumed: { size: Ref[]; material: Ref[] }, notices: Notices
     notices.add(
       'lateral-size-assumed',
       'info',
-      `The size of ${assumed.size.length} existing lateral pipe(s) is not known; 3/4 in is taken. Expose and measure them.`,
+      `The size of ${counted(assumed.size.length, 'existing lateral pipe')} is not known; 3/4 in is taken. Expose and measure ${agree(assumed.size.length, 'it', 'them')}.`,
       ...assumed.size,
     );
   }
@@ -93,7 +94,7 @@ function tellAssumed(assumed: { size: Ref[]; material: Ref[] }, notices: Notices
     notices.add(
       'lateral-material-assumed',
       'info',
-      `The material of ${assumed.material.length} existing lateral pipe(s) is not known; the narrowest bore of the size is taken.`,
+      `The material of ${counted(assumed.material.length, 'existing lateral pipe')} is not known; the narrowest bore of the size is taken.`,
       ...assumed.material,
     );
   }

@@ -4,9 +4,7 @@ import { kpaToHead, lphToM3s } from '../../hydraulics/index.ts';
 import { viscosity } from '../../hydraulics/index.ts';
 import type { PlacedPiece } from '../results.ts';
 import type { LineOutlet } from './outlets.ts';
-
-/** Temperature at which water is taken, degrees Celsius. */
-const WATER_C = 20;
+import { teeLosses } from './tees.ts';
 
 interface LinkDraft {
   readonly from: number;
@@ -152,8 +150,14 @@ export class NetworkDraft {
     return extra;
   }
 
-  finish(): Network {
+  /** @param waterC temperature of the water, degrees Celsius */
+  finish(sources: readonly number[], waterC: number): Network {
     const count = this.outletParts.length;
+    const links = {
+      from: new Int32Array(this.from),
+      to: new Int32Array(this.to),
+      lengthM: new Float64Array(this.length),
+    };
     const outlets = {
       count,
       node: new Int32Array(this.outletNode),
@@ -172,6 +176,12 @@ export class NetworkDraft {
       outlets.ratedM3s[i] = law.compensating ? ratedM3s : NaN;
       outlets.rangeFromM[i] = law.compensating ? ratedHeadM : NaN;
     });
+    // Only where some outlet has a check: the engine then has nothing to look up for all others.
+    const closings = this.outletParts.some(({ law }) => law.closingKpa !== null)
+      ? Float64Array.from(this.outletParts, ({ law }) =>
+          law.closingKpa === null ? NaN : kpaToHead(law.closingKpa),
+        )
+      : null;
     return {
       nodes: {
         count: this.nodeCount,
@@ -180,20 +190,20 @@ export class NetworkDraft {
       },
       links: {
         count: this.from.length,
-        from: new Int32Array(this.from),
-        to: new Int32Array(this.to),
+        from: links.from,
+        to: links.to,
         kind: new Uint8Array(this.kind),
-        lengthM: new Float64Array(this.length),
+        lengthM: links.lengthM,
         extraLengthM: this.extraLengths(),
         boreM: new Float64Array(this.bore),
         roughnessM: new Float64Array(this.roughness),
-        lossK: new Float64Array(this.from.length),
+        lossK: teeLosses({ ...links, pieces: this.pieces, nodeCount: this.nodeCount, sources }),
         settingM: new Float64Array(this.setting),
         curve: new Int32Array(this.curve),
       },
-      outlets,
+      outlets: closings ? { ...outlets, closingM: closings } : outlets,
       curves: this.curves,
-      viscosityM2s: viscosity(WATER_C),
+      viscosityM2s: viscosity(waterC),
     };
   }
 }

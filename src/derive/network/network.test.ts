@@ -272,27 +272,16 @@ describe('what cannot be used', () => {
     expect(built.outlets.length).toBe(200_000);
     expect(built.notices.map(({ rule }) => rule)).toEqual(['too-many-emitters']);
   });
-  test('a head that is kept is told, its lateral still feeds', () => {
+  test('blank tubing that touches nothing is named once for all', () => {
     const plan = planOf({
       ...atValve,
-      runs: [
-        dripline('R', [
-          [0, 0],
-          [3, 0],
-        ]),
-      ],
+      runs: [blank('H', [0, 0], [3, 0]), blank('X', [9, 9], [9, 12]), blank('Y', [20, 9], [20, 12])],
     });
-    const heads = plan.heads.with({
-      id: 'H1',
-      at: [1, 1],
-      flowLph: 90,
-      pattern: null,
-      waters: 'bed',
-      fate: 'keep',
-      zone: null,
-      note: '',
-    });
-    expect(rules({ ...plan, heads })).toEqual(['heads-kept']);
+    const [loose, ...others] = buildPlanNetwork(plan).notices;
+    expect(others).toEqual([]);
+    expect(loose).toMatchObject({ rule: 'run-loose', severity: 'warning' });
+    expect(loose!.refs.map(({ id }) => id)).toEqual(['X', 'Y']);
+    expect(loose!.message).toContain('Runs "X", "Y" are not joined');
   });
 });
 

@@ -1,0 +1,38 @@
+import type { ControlSet, Ref, Supply } from '../../plan/records.ts';
+import { groundOf } from '../ground/index.ts';
+import { called } from '../network/notices.ts';
+import { agree, listed } from '../wording.ts';
+import type { Check } from './check.ts';
+
+/** Heights beyond the levels are carried on, which may be far off where the ground bends. */
+export const outsideLevels: Check = ({ plan }) => {
+  // Around a single level the ground is level: nothing is carried on.
+  if (plan.levels.size < 2) return [];
+  const ground = groundOf(plan.levels);
+  const isOutside = ({ at }: Supply | ControlSet): boolean => ground.heightAt(at).how === 'outside';
+  const supplies = [...plan.supplies].filter((supply) => supply.zM === null && isOutside(supply));
+  // A control set on a supply has that one's height.
+  const controls = [...plan.controls].filter(
+    (control) =>
+      isOutside(control) &&
+      ![...plan.supplies].some(({ at }) => at[0] === control.at[0] && at[1] === control.at[1]),
+  );
+  const count = supplies.length + controls.length;
+  if (count === 0) return [];
+  const names = [
+    ...supplies.map((supply) => `supply ${called(supply)}`),
+    ...controls.map((control) => `control set ${called(control)}`),
+  ];
+  const text = listed(names);
+  return [
+    {
+      rule: 'outside-levels',
+      severity: 'info',
+      message: `${text[0]!.toUpperCase()}${text.slice(1)} ${agree(count, 'lies', 'lie')} outside the measured levels: ${agree(count, 'its height is', 'their heights are')} carried on from the nearest slope. Measure a level there.`,
+      refs: [
+        ...supplies.map(({ id }): Ref => ({ table: 'supplies', id })),
+        ...controls.map(({ id }): Ref => ({ table: 'controls', id })),
+      ],
+    },
+  ];
+};
