@@ -155,6 +155,8 @@ function outlet(state: OutletState, pressureKpa: number, x: number): OutletResul
     minKpa: 50,
     maxKpa: 200,
     compensating: false,
+    cv: 0.05,
+    closingKpa: null,
     tap: [x, 0],
     feederM: 0,
     pressureKpa,
@@ -180,6 +182,12 @@ const results: Results = {
   highestKpa: 300,
   meanFlowLph: 2,
   uniformity: null,
+  counts: { good: 2, low: 1, high: 1, dry: 1, apart: 1 },
+  lowestOutlet: 4,
+  highestOutlet: 3,
+  eu: null,
+  us: null,
+  supplies: [],
   notices: [],
   solution: {
     headM: new Float64Array(),
@@ -298,7 +306,7 @@ describe('memory', () => {
     const moved = { ...plan, levels: plan.levels.with({ id: 'l', at: [9, 9], zM: 0 }) };
     const after = draw(moved, results, ALL);
     const changed = LAYERS.filter((_, i) => after[i] !== before[i]);
-    expect(changed).toEqual(['ground']);
+    expect(changed).toEqual(['ground', 'labels']);
   });
 });
 

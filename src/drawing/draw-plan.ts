@@ -3,16 +3,19 @@ import type { UnitSystem } from '../base/quantity.ts';
 import type { Results } from '../derive/results.ts';
 import type { Plan } from '../plan/records.ts';
 import { areaMarks } from './areas.ts';
+import { dimensionMarks } from './dimensions.ts';
 import { controlMarks, supplyMarks } from './equipment.ts';
 import { headMarks, lateralMarks, sectorMarks } from './existing.ts';
 import { areaLabels, plantLabels, runLabels } from './labels.ts';
-import { levelMarks } from './levels.ts';
+import { levelLabels, levelMarks } from './levels.ts';
 import { LAYERS, type Layer, type LayerName, type Mark } from './marks.ts';
 import type { DrawOptions, Subject } from './options.ts';
 import { outletMarks, plainOutletMarks } from './outlets.ts';
 import { photoMarks } from './photo.ts';
 import { plantMarks } from './plants.ts';
 import type { ColourRange } from './pressure-ramp.ts';
+import { checkValveMarks, flushEndMarks } from './run-parts.ts';
+import { emitterNumbers, headTags, plantTags } from './tags.ts';
 import { feederMarks, runMarks } from './tubing.ts';
 
 /**
@@ -30,6 +33,8 @@ export function planDrawer(): (plan: Plan, results: Results | null, options: Dra
   const plants = memo(plantMarks);
   const runs = memo(runMarks);
   const feeders = memo(feederMarks);
+  const flushEnds = memo(flushEndMarks);
+  const checkValves = memo(checkValveMarks);
   const controls = memo(controlMarks);
   const supplies = memo(supplyMarks);
   const outlets = memo((results: Results, minKpa: number, maxKpa: number) =>
@@ -42,6 +47,11 @@ export function planDrawer(): (plan: Plan, results: Results | null, options: Dra
     ),
     plants: memo(plantLabels),
     runs: memo(runLabels),
+    levels: memo(levelLabels),
+    dimensions: memo(dimensionMarks),
+    plantTags: memo(plantTags),
+    headTags: memo(headTags),
+    emitterNumbers: memo(emitterNumbers),
   };
   const layers = Object.fromEntries(
     LAYERS.map((name) => [
@@ -56,10 +66,7 @@ export function planDrawer(): (plan: Plan, results: Results | null, options: Dra
     const range: ColourRange = options.colourRange ?? { minKpa: NaN, maxKpa: NaN };
     const parts: Record<LayerName, (readonly Mark[])[]> = {
       photo: [when('photo', () => photo(plan.photo, options.photoMetresPerPixel))],
-      ground: [
-        when('areas', () => areas(plan.areas)),
-        when('levels', () => levels(plan.levels, options.show.has('levelHeights'), options.units)),
-      ],
+      ground: [when('areas', () => areas(plan.areas)), when('levels', () => levels(plan.levels))],
       existing: [
         when('sectors', () => sectors(plan.heads)),
         when('laterals', () => laterals(plan.laterals)),
@@ -69,8 +76,10 @@ export function planDrawer(): (plan: Plan, results: Results | null, options: Dra
       tubing: [
         when('tubing', () => feeders(plan.emitters, plan.runs, results?.outlets ?? null)),
         when('tubing', () => runs(plan.runs)),
-        when('controls', () => controls(plan.controls)),
-        when('supplies', () => supplies(plan.supplies)),
+        when('tubing', () => checkValves(plan.checkValves, plan.runs)),
+        when('tubing', () => flushEnds(plan.flushEnds, plan.runs)),
+        when('controls', () => controls(plan.controls, plan.supplies, options.units)),
+        when('supplies', () => supplies(plan.supplies, plan.controls)),
       ],
       outlets: [
         when('outlets', () =>
@@ -88,6 +97,13 @@ export function planDrawer(): (plan: Plan, results: Results | null, options: Dra
           : NOTHING,
         when('plantNames', () => named.plants(plan.plants)),
         when('runNames', () => named.runs(plan.runs)),
+        options.show.has('levels')
+          ? when('levelHeights', () => named.levels(plan.levels, options.units))
+          : NOTHING,
+        when('dimensions', () => named.dimensions(plan.areas, options.units)),
+        when('plantTags', () => named.plantTags(plan.plants)),
+        when('headTags', () => named.headTags(plan.heads)),
+        when('emitterNumbers', () => named.emitterNumbers(plan.emitters, results?.outlets ?? null)),
       ],
     };
     return LAYERS.map((name) => layers[name](...parts[name]));

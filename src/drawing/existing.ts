@@ -8,7 +8,7 @@ import type { Mark, Pen, SymbolName } from './marks.ts';
 export const OLD_PIPE: Pen = { ink: 'old', widthMm: PEN.medium };
 /** Assumed pipe, not yet found by digging or tracing. */
 export const ASSUMED_PIPE: Pen = { ink: 'old', widthMm: PEN.fine, dashMm: [2, 1.4] };
-export const SECTOR_PEN: Pen = { ink: 'old', widthMm: PEN.hair, dashMm: [1, 1] };
+export const SECTOR_PEN: Pen = { ink: 'old', widthMm: PEN.fine, dashMm: [0.25, 0.9] };
 export const HEAD_PEN: Pen = { ink: 'line', widthMm: PEN.thin };
 export const HEAD_MM = 2.2;
 
@@ -65,7 +65,7 @@ export function lateralMarks(laterals: Table<LateralPipe>): Mark[] {
   }));
 }
 
-/** Thin dashed outline of what each head wets. */
+/** Thin dotted outline of what each head wets. */
 export function sectorMarks(heads: Table<Head>): Mark[] {
   return heads.toArray().flatMap((head): Mark[] => {
     const outline = head.pattern && patternOutline(head.at, head.pattern);

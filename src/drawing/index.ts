@@ -1,5 +1,5 @@
 export { drawPlan, planDrawer } from './draw-plan.ts';
-export { DEFAULT_SHOW, SUBJECTS, type DrawOptions, type Subject } from './options.ts';
+export { DEFAULT_SHOW, SHEET_SHOW, SUBJECTS, type DrawOptions, type Subject } from './options.ts';
 export { colorOf, PEN } from './inks.ts';
 export { symbolShape, type Paint, type Primitive } from './symbols.ts';
 export { pressureRamp, shareOf, type ColourRange } from './pressure-ramp.ts';

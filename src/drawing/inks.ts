@@ -1,7 +1,7 @@
 import type { Color, Ink } from './marks.ts';
 
-/** Pens of a drawing office, millimetres. Source of the series: ISO 128 line groups (0.13 to 0.5, ratio 1:sqrt 2). */
-export const PEN = { hair: 0.13, thin: 0.18, fine: 0.25, medium: 0.35, bold: 0.5 } as const;
+/** Pens of a drawing office, millimetres. Source of the series: ISO 128 line groups (0.13 to 0.7, ratio 1:sqrt 2). */
+export const PEN = { hair: 0.13, thin: 0.18, fine: 0.25, medium: 0.35, bold: 0.5, heavy: 0.7 } as const;
 
 /** What the inks look like: graphite on warm paper, one accent. */
 const INKS: Readonly<Record<Ink, `#${string}`>> = {

@@ -89,7 +89,7 @@ function longestPiece(path: Path): { at: Point; turnDeg: number } | null {
 }
 
 /** The same line read from left to right, or upwards when it stands: in (-90, 90]. */
-function upright(angleDeg: number): number {
+export function upright(angleDeg: number): number {
   if (angleDeg > 90) return angleDeg - 180;
   return angleDeg <= -90 ? angleDeg + 180 : angleDeg;
 }

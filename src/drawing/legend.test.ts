@@ -20,6 +20,8 @@ function resultsWith(...outlets: [OutletState, number][]): Results {
     minKpa: 50,
     maxKpa: 200,
     compensating: false,
+    cv: 0.05,
+    closingKpa: null,
     tap: [0, 0],
     feederM: 0,
     flowLph: 2,
@@ -123,5 +125,29 @@ describe('signs of a plan', () => {
         expect.objectContaining({ name, sizeMm, ...(pen && { pen }), ...(fill && { fill }) }),
       );
     }
+  });
+});
+
+describe('figures of the ramp', () => {
+  const results = resultsWith(['good', 100]);
+  test.each([
+    ['us', 0.5],
+    ['us', 5],
+    ['us', 0.01],
+    ['us', 0],
+    ['metric', 0.1],
+    ['metric', 1],
+    ['metric', 3],
+  ] as const)('%s over %s kPa: no figure stands twice', (units, span) => {
+    const { stops } = rampOf(legendOf(results, units, null, { minKpa: 100, maxKpa: 100 + span }));
+    const figures = stops.map(({ figure }) => figure);
+    expect(figures.length).toBeGreaterThan(0);
+    expect(new Set(figures).size).toBe(figures.length);
+    expect(new Set(stops.map((stop) => stop.words)).size).toBe(figures.length);
+  });
+
+  test('the usual range keeps five stops with the usual digits', () => {
+    const figures = rampOf(legendOf(results, 'us')).stops.map(({ figure }) => figure);
+    expect(figures).toEqual(['12.0', '13.3', '14.5', '15.8', '17.0']);
   });
 });

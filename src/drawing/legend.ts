@@ -9,6 +9,7 @@ import type { Color, Pen, SymbolMark } from './marks.ts';
 import { ALERT_LOOKS, alertSymbol, plainSymbol, pressureRangeOf } from './outlets.ts';
 import { CANOPY_MATURE, CANOPY_NOW, CANOPY_OPACITY, STEM_MM, STEM_PEN } from './plants.ts';
 import { pressureRamp, type ColourRange } from './pressure-ramp.ts';
+import { CHECK_VALVE_SYMBOL, FLUSH_END_SYMBOL } from './run-parts.ts';
 import { BLANK_PEN, FEEDER_PEN, INLINE_PEN } from './tubing.ts';
 
 /** What stands in a legend's left column; symbols are drawn over lines. */
@@ -34,7 +35,33 @@ export type LegendEntry =
   | { readonly kind: 'mark'; readonly sample: Sample; readonly words: string }
   | { readonly kind: 'ramp'; readonly words: string; readonly stops: readonly RampStop[] };
 
-const STOPS = 5;
+/** Stops of the ramp, fewer where their figures would repeat. */
+const STOPS = [5, 3];
+/** Digits to try: the usual ones, then one more. */
+const MORE_DIGITS: Readonly<Record<UnitSystem, number>> = { us: 2, metric: 3 };
+
+/** Stops over a range with figures that all differ; a range without width has one. */
+function rampStops({ minKpa, maxKpa }: ColourRange, units: UnitSystem): RampStop[] {
+  const stopsOf = (count: number, digits?: number): RampStop[] =>
+    Array.from({ length: count }, (_, i): RampStop => {
+      const share = count > 1 ? i / (count - 1) : 0.5;
+      const pressureKpa = minKpa + (maxKpa - minKpa) * share;
+      const how = digits === undefined ? {} : { digits };
+      return {
+        pressureKpa,
+        color: pressureRamp(share),
+        words: formatQuantity('pressure', pressureKpa, units, how),
+        figure: formatQuantity('pressure', pressureKpa, units, { ...how, unit: false }),
+      };
+    });
+  for (const digits of [undefined, MORE_DIGITS[units]]) {
+    for (const count of STOPS) {
+      const stops = stopsOf(count, digits);
+      if (new Set(stops.map(({ figure }) => figure)).size === count) return stops;
+    }
+  }
+  return stopsOf(1);
+}
 
 /**
  * Legend of a drawing. Pressures come first: the ramp from lowest to highest with its figures, and the sign of
@@ -59,16 +86,7 @@ function pressureLegend(
   const entries: LegendEntry[] = [];
   const range = colourRange ?? pressureRangeOf(results.outlets);
   if (range) {
-    const stops = Array.from({ length: STOPS }, (_, i): RampStop => {
-      const share = i / (STOPS - 1);
-      const pressureKpa = range.minKpa + (range.maxKpa - range.minKpa) * share;
-      return {
-        pressureKpa,
-        color: pressureRamp(share),
-        words: formatQuantity('pressure', pressureKpa, units),
-        figure: formatQuantity('pressure', pressureKpa, units, { unit: false }),
-      };
-    });
+    const stops = rampStops(range, units);
     const words = `Pressure at the outlet, ${unitLabel('pressure', units)}`;
     entries.push({ kind: 'ramp', words, stops });
   }
@@ -118,6 +136,10 @@ function signLegend(plan: Plan, results: Results | null): LegendEntry[] {
   add(plan.emitters.size > 0, { symbols: [plainSymbol('emitters')] }, 'point emitter');
   const fed = !results || results.outlets.some((outlet) => outlet.feederM > 0);
   add(plan.emitters.size > 0 && fed, { line: FEEDER_PEN, symbols: [] }, 'feeder tube');
+  const checkValve = { kind: 'symbol', ...CHECK_VALVE_SYMBOL } as const;
+  add(plan.checkValves.size > 0, { symbols: [checkValve] }, 'check valve, water passes towards the bar');
+  const flushEnd = { kind: 'symbol', ...FLUSH_END_SYMBOL, turnDeg: 90 } as const;
+  add(plan.flushEnds.size > 0, { symbols: [flushEnd] }, 'flush end');
   for (const [use, words] of [
     ['bed', 'bed'],
     ['paving', 'paving'],

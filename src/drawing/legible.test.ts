@@ -34,3 +34,9 @@ test('a larger scale gives room to more words', () => {
   const row = Array.from({ length: 40 }, (_, i) => word('Front row', [i * 0.2, 0]));
   expect(legible(row, 100, false).length).toBeGreaterThan(legible(row, 2, false).length);
 });
+
+test('a figure longer than its side is left out, even where all are kept', () => {
+  const side = word('6.00 m', [0, 0], { fitM: 1 });
+  expect(legible([side], 20, true)).toHaveLength(1);
+  expect(legible([side], 5, true)).toEqual([]);
+});

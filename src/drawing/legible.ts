@@ -45,14 +45,17 @@ const overlap = (a: Spot, b: Spot) =>
 /**
  * Texts of a drawing moved line by line until they do not cover one another, the larger ones first. A text that
  * finds no room is left out, or with `keepAll` stays where it was: on paper a word too many is better than a run
- * without a name.
+ * without a name. Texts too long for what they stand for are left out in any case.
  * @param mmPerMetre millimetres of pen to a metre of ground
  */
 export function legible(texts: readonly TextMark[], mmPerMetre: number, keepAll: boolean): TextMark[] {
   const taken: Spot[] = [];
   const placed: TextMark[] = [];
   const weight = (mark: TextMark) => mark.sizeMm * (mark.bold ? 1.2 : 1);
-  for (const mark of texts.toSorted((a, b) => weight(b) - weight(a))) {
+  const fitting = texts.filter(
+    ({ text, sizeMm, fitM }) => fitM === undefined || text.length * sizeMm * LETTER <= fitM * mmPerMetre,
+  );
+  for (const mark of fitting.toSorted((a, b) => weight(b) - weight(a))) {
     const place: Point = [mark.at[0] * mmPerMetre, -mark.at[1] * mmPerMetre];
     const found = TRIES.map((lines) => lines * mark.sizeMm * LINE).find((dy) => {
       const spot = boxOfText(mark, place, dy);

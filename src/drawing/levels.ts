@@ -7,29 +7,31 @@ import type { Mark, SymbolMark } from './marks.ts';
 export const LEVEL_SYMBOL = {
   name: 'level',
   sizeMm: 2.2,
-  pen: { ink: 'soft', widthMm: PEN.thin },
+  pen: { ink: 'line', widthMm: PEN.thin },
+  fill: 'paper',
 } as const satisfies Partial<SymbolMark>;
 
-/** A height mark with its tip on the place, and its height beside it when asked. */
-export function levelMarks(levels: Table<Level>, heights: boolean, units: UnitSystem): Mark[] {
-  return levels.toArray().flatMap((level): Mark[] => {
-    const owner = refKey({ table: 'levels', id: level.id });
-    const symbol: Mark = { kind: 'symbol', owner, at: level.at, ...LEVEL_SYMBOL };
-    if (!heights) return [symbol];
-    const text = formatQuantity('length', level.zM, units);
-    return [
-      symbol,
-      {
-        kind: 'text',
-        halo: 'paper',
-        owner,
-        at: level.at,
-        text,
-        sizeMm: 2.2,
-        ink: 'soft',
-        anchor: 'start',
-        shiftMm: [1.2, -0.4],
-      },
-    ];
-  });
+/** A height mark with its tip on the place. */
+export function levelMarks(levels: Table<Level>): Mark[] {
+  return levels.toArray().map((level) => ({
+    kind: 'symbol',
+    owner: refKey({ table: 'levels', id: level.id }),
+    at: level.at,
+    ...LEVEL_SYMBOL,
+  }));
+}
+
+/** Heights beside their marks: dark on a light rim, so that they can be read on a photo. */
+export function levelLabels(levels: Table<Level>, units: UnitSystem): Mark[] {
+  return levels.toArray().map((level) => ({
+    kind: 'text',
+    halo: 'paper',
+    owner: refKey({ table: 'levels', id: level.id }),
+    at: level.at,
+    text: formatQuantity('length', level.zM, units),
+    sizeMm: 2.2,
+    ink: 'line',
+    anchor: 'start',
+    shiftMm: [1.2, -0.4],
+  }));
 }

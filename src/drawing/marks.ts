@@ -66,17 +66,37 @@ export type SymbolName =
   | 'supply'
   | 'control'
   | 'flushEnd'
+  | 'checkValve'
   | 'head'
   | 'stem'
-  | 'level';
+  | 'level'
+  | 'link';
 
 export interface SymbolMark extends MarkBase {
   readonly kind: 'symbol';
   readonly name: SymbolName;
   readonly at: Point;
   readonly sizeMm: number;
+  /** Counter-clockwise turn about its place, degrees; upright without. */
+  readonly turnDeg?: number;
+  /** Shift on paper from the place, millimetres, right and down. */
+  readonly shiftMm?: Point;
+  /**
+   * Width on the ground, metres, that the symbol should not exceed: at small scales it is drawn smaller than
+   * `sizeMm`, down to a share of it (`symbolSizeMm`).
+   */
+  readonly groundM?: number;
   readonly pen?: Pen;
   readonly fill?: Color;
+}
+
+/** Symbols that shrink with the scale keep at least this share of their size. */
+const LEAST_SHARE = 0.6;
+
+/** Size at which a symbol is drawn, millimetres, at `mmPerMetre` millimetres of pen to a metre of ground. */
+export function symbolSizeMm(mark: Pick<SymbolMark, 'sizeMm' | 'groundM'>, mmPerMetre: number): number {
+  if (mark.groundM === undefined) return mark.sizeMm;
+  return Math.min(mark.sizeMm, Math.max(LEAST_SHARE * mark.sizeMm, mark.groundM * mmPerMetre));
 }
 
 /** One line of text; its baseline runs through its place. `sizeMm` is the type size (the em). */
@@ -91,6 +111,8 @@ export interface TextMark extends MarkBase {
   readonly shiftMm?: Point;
   readonly turnDeg?: number;
   readonly bold?: boolean;
+  /** Ground that the line of text stands for, metres; it is left out at scales at which it is longer than that. */
+  readonly fitM?: number;
   /** Colour of a thin rim around the letters, so that they stand clear of what lies below. */
   readonly halo?: Color;
 }

@@ -19,6 +19,10 @@ export const SUBJECTS = [
   'plantNames',
   'runNames',
   'levelHeights',
+  'dimensions',
+  'plantTags',
+  'headTags',
+  'emitterNumbers',
 ] as const;
 export type Subject = (typeof SUBJECTS)[number];
 
@@ -32,7 +36,15 @@ export interface DrawOptions {
   readonly photoMetresPerPixel: number;
 }
 
-/** Everything but the names of the plants, which crowd a small drawing. */
-export const DEFAULT_SHOW: ReadonlySet<Subject> = new Set(
+/** What leads from the drawing into the schedules of a sheet; the screen shows it by other means. */
+const ON_SHEETS: readonly Subject[] = ['dimensions', 'plantTags', 'headTags', 'emitterNumbers'];
+
+/** For sheets: everything but the names of the plants and the sizes of areas, which crowd a small drawing. */
+export const SHEET_SHOW: ReadonlySet<Subject> = new Set(
   SUBJECTS.filter((subject) => subject !== 'plantNames' && subject !== 'areaSizes'),
+);
+
+/** For the screen: what sheets show but for the tags and figures that lead into their schedules. */
+export const DEFAULT_SHOW: ReadonlySet<Subject> = new Set(
+  [...SHEET_SHOW].filter((subject) => !ON_SHEETS.includes(subject)),
 );

@@ -10,6 +10,9 @@ import { pressureRamp, shareOf, type ColourRange } from './pressure-ramp.ts';
 /** A built-in emitter is a small dot on its line, a point emitter a larger one. */
 export const INLINE_MM = 1.1;
 export const POINT_MM = 1.7;
+/** Below about 1:100 both shrink, so that neighbours stay apart; metres on the ground. */
+const INLINE_M = 0.11;
+const POINT_M = 0.17;
 /** Outlets outside their range stand out by size and shape, not by colour alone. */
 export const ALERT_MM = 2.4;
 
@@ -36,11 +39,17 @@ export function alertSymbol(state: Exclude<OutletState, 'good'>): Omit<SymbolMar
 
 /** Sign of an outlet whose pressure is not known, without a place. */
 export function plainSymbol(table: 'runs' | 'emitters'): Omit<SymbolMark, 'at'> {
-  const sizeMm = table === 'runs' ? INLINE_MM : POINT_MM;
-  return { kind: 'symbol', name: 'dot', sizeMm, pen: RIM, fill: 'paper' };
+  const [sizeMm, groundM] = table === 'runs' ? [INLINE_MM, INLINE_M] : [POINT_MM, POINT_M];
+  return { kind: 'symbol', name: 'dot', sizeMm, groundM, pen: RIM, fill: 'paper' };
 }
 
-/** Lowest and highest pressure of the outlets that have water, kPa; `null` when none has. */
+/** Narrowest range of the colours, 5 psi: differences that no gauge shows must not look large. */
+export const LEAST_SPAN_KPA = 34.5;
+
+/**
+ * Lowest and highest pressure of the outlets that have water, kPa; `null` when none has. A range narrower than
+ * `LEAST_SPAN_KPA` is widened to it about its middle, but not below 0.
+ */
 export function pressureRangeOf(outlets: readonly OutletResult[]): ColourRange | null {
   let minKpa = Infinity;
   let maxKpa = -Infinity;
@@ -49,7 +58,10 @@ export function pressureRangeOf(outlets: readonly OutletResult[]): ColourRange |
     minKpa = Math.min(minKpa, pressureKpa);
     maxKpa = Math.max(maxKpa, pressureKpa);
   }
-  return minKpa <= maxKpa ? { minKpa, maxKpa } : null;
+  if (minKpa > maxKpa) return null;
+  if (maxKpa - minKpa >= LEAST_SPAN_KPA) return { minKpa, maxKpa };
+  const from = Math.max((minKpa + maxKpa - LEAST_SPAN_KPA) / 2, Math.min(0, minKpa));
+  return { minKpa: from, maxKpa: from + LEAST_SPAN_KPA };
 }
 
 /** Outlets in range as dots coloured by pressure, the others by the sign of their state, drawn on top. */

@@ -1,7 +1,18 @@
 import { nearestOnPath, nearestOnSegment } from '../base/polyline.ts';
 import { distanceToRing, polygonContains } from '../base/polygon.ts';
 import { distance, type Box, type Point } from '../base/point.ts';
+import { placeOnRun } from '../plan/on-run.ts';
 import type { Plan, Ref } from '../plan/records.ts';
+
+/** Places of the parts that sit on runs. */
+function* partsOnRuns(plan: Plan): Generator<{ readonly ref: Ref; readonly at: Point }> {
+  for (const table of ['flushEnds', 'checkValves'] as const) {
+    for (const { id } of plan[table]) {
+      const at = placeOnRun(plan, { table, id });
+      if (at) yield { ref: { table, id }, at };
+    }
+  }
+}
 
 /**
  * What lies under a point, uppermost first: small things before lines before areas, the nearest of a kind first.
@@ -19,6 +30,10 @@ export function pick(plan: Plan, at: Point, toleranceM: number): Ref[] {
       if (far <= toleranceM) note(table, record.id, places[table], far);
     }
   }
+  for (const { ref, at: place } of partsOnRuns(plan)) {
+    const far = distance(place, at);
+    if (far <= toleranceM) note(ref.table, ref.id, 1, far);
+  }
   for (const plant of plan.plants) {
     const far = distance(plant.at, at);
     if (far <= toleranceM) note('plants', plant.id, 2, far);
@@ -32,7 +47,8 @@ export function pick(plan: Plan, at: Point, toleranceM: number): Ref[] {
     const far = nearestOnSegment(pipe.a, pipe.b, at).distance;
     if (far <= toleranceM) note('laterals', pipe.id, 4.5, far);
   }
-  for (const area of plan.areas) {
+  // The last one drawn lies on top.
+  for (const area of plan.areas.toArray().reverse()) {
     const edge = Math.min(...[area.outline, ...area.holes].map((ring) => distanceToRing(ring, at)));
     if (edge <= toleranceM) note('areas', area.id, 4.8, edge);
     else if (polygonContains(area.outline, area.holes, at)) note('areas', area.id, 6, 0);
@@ -47,6 +63,7 @@ export function pickInBox(plan: Plan, box: Box): Ref[] {
   for (const table of ['supplies', 'controls', 'emitters', 'heads', 'levels', 'plants'] as const) {
     for (const record of plan[table]) if (inside(record.at)) refs.push({ table, id: record.id });
   }
+  for (const { ref, at } of partsOnRuns(plan)) if (inside(at)) refs.push(ref);
   for (const run of plan.runs) if (run.path.every(inside)) refs.push({ table: 'runs', id: run.id });
   for (const pipe of plan.laterals) {
     if (inside(pipe.a) && inside(pipe.b)) refs.push({ table: 'laterals', id: pipe.id });

@@ -3,8 +3,8 @@ import { refKey, type Plant, type PlantClass } from '../plan/records.ts';
 import { PEN } from './inks.ts';
 import type { Mark, Pen } from './marks.ts';
 
-export const CANOPY_NOW: Pen = { ink: 'plant', widthMm: PEN.thin };
-export const CANOPY_MATURE: Pen = { ink: 'plant', widthMm: PEN.hair, dashMm: [1.6, 1] };
+export const CANOPY_NOW: Pen = { ink: 'plant', widthMm: PEN.fine };
+export const CANOPY_MATURE: Pen = { ink: 'plant', widthMm: PEN.thin, dashMm: [1.8, 1] };
 export const CANOPY_OPACITY = 0.4;
 export const STEM_PEN: Pen = { ink: 'plant', widthMm: PEN.fine };
 
@@ -16,7 +16,7 @@ export const STEM_MM: Readonly<Record<PlantClass, number>> = {
   groundcover: 1.2,
 };
 
-/** Mature canopy dashed, canopy now in a light tint, and the stem; wide canopies lie below narrow ones. */
+/** Mature canopy dashed, canopy now solid with a light tint, and the stem; wide canopies lie below narrow ones. */
 export function plantMarks(plants: Table<Plant>): Mark[] {
   const widest = plants.toArray().sort((p, q) => q.canopyMatureM - p.canopyMatureM);
   return widest.flatMap((plant): Mark[] => {

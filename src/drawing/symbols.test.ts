@@ -15,6 +15,7 @@ const NAMES = [
   'supply',
   'control',
   'flushEnd',
+  'checkValve',
   'head',
   'stem',
   'level',

@@ -116,6 +116,25 @@ const SHAPES: Readonly<Record<SymbolName, readonly Primitive[]>> = {
       [0, -0.34],
     ]),
   ],
+  // A triangle against a bar: water passes from the triangle's base to the bar, upright to the right.
+  checkValve: [
+    ring([
+      [-0.42, -0.4],
+      [0.3, 0],
+      [-0.42, 0.4],
+    ]),
+    line([
+      [0.36, -0.44],
+      [0.36, 0.44],
+    ]),
+  ],
+  // Joins two symbols that stand for the same place.
+  link: [
+    line([
+      [-0.5, 0],
+      [0.5, 0],
+    ]),
+  ],
   head: [circle(0.5), circle(0.16, 'solid')],
   stem: [
     line([
@@ -143,7 +162,16 @@ const SHAPES: Readonly<Record<SymbolName, readonly Primitive[]>> = {
   ],
 };
 
-/** The pieces of a symbol, from below to above. */
-export function symbolShape(name: SymbolName): readonly Primitive[] {
-  return SHAPES[name];
+/** The pieces of a symbol, from below to above, turned counter-clockwise by `turnDeg`. */
+export function symbolShape(name: SymbolName, turnDeg = 0): readonly Primitive[] {
+  if (turnDeg === 0) return SHAPES[name];
+  const c = Math.cos((turnDeg * Math.PI) / 180);
+  const s = Math.sin((turnDeg * Math.PI) / 180);
+  // y points down, so that a positive turn takes right to up, i.e. to negative y.
+  const turned = ([x, y]: Point): Point => [x * c + y * s, y * c - x * s];
+  return SHAPES[name].map((piece) =>
+    piece.kind === 'circle'
+      ? { ...piece, at: turned(piece.at) }
+      : { ...piece, points: piece.points.map(turned) },
+  );
 }

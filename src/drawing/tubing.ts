@@ -7,8 +7,9 @@ import { PEN } from './inks.ts';
 import type { Mark, Pen } from './marks.ts';
 
 export const INLINE_PEN: Pen = { ink: 'line', widthMm: PEN.medium };
-export const BLANK_PEN: Pen = { ink: 'line', widthMm: PEN.bold };
-export const FEEDER_PEN: Pen = { ink: 'line', widthMm: PEN.thin };
+/** Twice as wide as dripline, and feeders thin and dashed: the three differ in black and white at any scale. */
+export const BLANK_PEN: Pen = { ink: 'line', widthMm: PEN.heavy };
+export const FEEDER_PEN: Pen = { ink: 'line', widthMm: PEN.fine, dashMm: [0.7, 0.5] };
 
 /** Emitters closer to their run than this sit on the tubing, metres. */
 const ON_TUBING_M = 0.02;
@@ -23,26 +24,53 @@ export function runMarks(runs: Table<Run>): Mark[] {
   });
 }
 
-function feeder(id: string, from: Point, to: Point): Mark {
-  const owner = refKey({ table: 'emitters', id });
-  return { kind: 'path', owner, lines: [[from, to]], closed: false, pen: FEEDER_PEN };
+/** A feeder tube from a run to a point emitter. */
+export interface Feeder {
+  readonly emitterId: string;
+  readonly runId: string;
+  readonly from: Point;
+  readonly to: Point;
+  /** On the ground where it is computed, else in plan, metres. */
+  readonly lengthM: number;
 }
 
 /** Feeders as computed when there are results, else straight to the nearest place on the run. */
+export function feedersOf(
+  emitters: Table<PointEmitter>,
+  runs: Table<Run>,
+  outlets: readonly OutletResult[] | null,
+): Feeder[] {
+  if (outlets) {
+    return outlets
+      .filter((outlet) => outlet.owner.table === 'emitters' && outlet.feederM > 0)
+      .map(({ owner, runId, tap, at, feederM }) => ({
+        emitterId: owner.id,
+        runId,
+        from: tap,
+        to: at,
+        lengthM: feederM,
+      }));
+  }
+  return emitters.toArray().flatMap(({ id, runId, at }) => {
+    const run = runs.get(runId);
+    if (!run || run.path.length < 2) return [];
+    const near = nearestOnPath(run.path, at);
+    if (near.distance <= ON_TUBING_M) return [];
+    return [{ emitterId: id, runId, from: near.point, to: at, lengthM: near.distance }];
+  });
+}
+
+/** Feeder tubes, thin and dashed. */
 export function feederMarks(
   emitters: Table<PointEmitter>,
   runs: Table<Run>,
   outlets: readonly OutletResult[] | null,
 ): Mark[] {
-  if (outlets) {
-    return outlets
-      .filter((outlet) => outlet.owner.table === 'emitters' && outlet.feederM > 0)
-      .map((outlet) => feeder(outlet.owner.id, outlet.tap, outlet.at));
-  }
-  return emitters.toArray().flatMap((emitter) => {
-    const run = runs.get(emitter.runId);
-    if (!run || run.path.length < 2) return [];
-    const near = nearestOnPath(run.path, emitter.at);
-    return near.distance > ON_TUBING_M ? [feeder(emitter.id, near.point, emitter.at)] : [];
-  });
+  return feedersOf(emitters, runs, outlets).map(({ emitterId, from, to }) => ({
+    kind: 'path',
+    owner: refKey({ table: 'emitters', id: emitterId }),
+    lines: [[from, to]],
+    closed: false,
+    pen: FEEDER_PEN,
+  }));
 }

@@ -240,3 +240,23 @@ describe('the largest scale that fits', () => {
     expect(fitScale([], 'letter', 'landscape', 'us')).toBeNull();
   });
 });
+
+describe('schedules on sheets of their own', () => {
+  test.each(['a3', 'tabloid', 'a1'] as const)(
+    '%s: stand in columns of like height, no cell broken',
+    (paper) => {
+      const set = compose(planOf(12, 'Short'), { paper, scale: '1in=4ft', units: 'metric' });
+      const page = set.pages.find(({ view }) => view === null) ?? set.pages[0]!;
+      const found = borderTexts(page);
+      const heads = found.filter(({ text }) => text === 'Run');
+      expect(new Set(heads.map(({ at }) => at[0])).size).toBeGreaterThanOrEqual(2);
+      expect(found.filter(({ text }) => text === '14.2 / 17.0 mm').length).toBeGreaterThanOrEqual(12);
+      expect(found.filter(({ text }) => /^built in, every 30 cm$/.test(text))).toHaveLength(12);
+    },
+  );
+
+  test('a plan without a name is called the same as on the screen', () => {
+    const set = compose(planOf(2, ''));
+    expect(borderTexts(set.pages[0]!).map(({ text }) => text)).toContain('Unnamed site');
+  });
+});

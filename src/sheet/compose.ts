@@ -7,19 +7,23 @@ import type { Layer } from '../drawing/marks.ts';
 import type { Plan } from '../plan/records.ts';
 import { barsBand } from './bars.ts';
 import { boxed, lettered } from './brush.ts';
+import { controlSchedule } from './control-schedule.ts';
 import { decluttered } from './declutter.ts';
 import { drawnMarks, extentOf, markExtent } from './extent.ts';
+import { headSchedule } from './head-schedule.ts';
 import { keyPlan } from './key.ts';
 import { legendBlock } from './legend-block.ts';
 import { printable } from './lettering.ts';
 import { matchLines } from './match-lines.ts';
+import { outletSchedule } from './outlet-schedule.ts';
 import type { Frame, Page, PaperPart, SheetSet, View } from './page.ts';
 import { paperById, type Orientation, type PaperId } from './paper.ts';
+import { plantSchedule } from './plant-schedule.ts';
 import { layerParts } from './projection.ts';
 import { inset, regionsOf, type Regions } from './regions.ts';
 import { mmPerMetre, scaleById, type ScaleId } from './scales.ts';
-import { schedulePageBorder, schedulePages, tablesIn } from './schedule-pages.ts';
-import { controlSchedule, outletSchedule, runSchedule } from './schedules.ts';
+import { leastHeight, schedulePageBorder, schedulePages, tablesIn } from './schedule-pages.ts';
+import { runSchedule } from './run-schedule.ts';
 import type { Schedule } from './table.ts';
 import { CLEAR_MM, MOST_CELLS, tilesWithMarks, tilingOf, type Tile, type Tiling } from './tiles.ts';
 import { titleBlock, type LaidTitle, type TitleFields } from './title-block.ts';
@@ -48,7 +52,7 @@ export const MOST_TILES = 60;
 
 /**
  * Lays a drawing on sheets of one size, true to scale: one sheet when it fits, else tiles with match lines and a
- * key plan; then the schedules of runs, outlets and controls, on the drawing sheet itself where it leaves room.
+ * key plan; then the schedules of tubing, controls, heads, plants and outlets, on the drawing sheet itself where it leaves room.
  * Nothing is left out in silence: what finds no room goes on a later sheet, what cannot be drawn is a warning.
  */
 export function composeSheets(input: SheetInput): SheetSet {
@@ -95,6 +99,8 @@ class Composition {
     const schedules = [
       runSchedule(plan, results, options.units),
       controlSchedule(plan, results, options.units),
+      headSchedule(plan, options.units),
+      plantSchedule(plan, options.units),
       outletSchedule(plan, results, options.units),
     ].filter((schedule) => schedule.rows.length > 0);
     const drawn = this.drawings(schedules);
@@ -184,7 +190,8 @@ class Composition {
     const needed = (extent.maxY - extent.minY) * this.perMetre + 2 * CLEAR_MM;
     const room = window.h - needed;
     const pad = 5;
-    for (let h = 20; h <= room; h += 5) {
+    const least = leastHeight(schedules, inset(window, pad), this.f) + 2 * pad;
+    for (let h = Math.max(20, least); h <= room; h += 5) {
       const top = window.y + window.h - h;
       const tables = tablesIn(schedules, inset({ ...window, y: top, h }, pad), this.f);
       if (tables) return { window: { ...window, h: window.h - h }, tables };
@@ -220,10 +227,11 @@ class Composition {
     const { regions, f, input } = this;
     const { options, plan } = input;
     const thin = { ink: 'line', widthMm: 0.25 } as const;
-    const parts: PaperPart[] = [{ kind: 'clip', window: view.window, parts: layerParts(this.layers, view) }];
+    const drawn = layerParts(this.layers, view);
+    const parts: PaperPart[] = [{ kind: 'clip', window: view.window, parts: drawn }];
     const tiled = tile !== null && this.tiled;
     if (tiled) {
-      const lines = matchLines(tile, this.tiling!, numbers, view, f);
+      const lines = matchLines(tile, this.tiling!, numbers, view, drawn, f);
       parts.push({ kind: 'clip', window: view.window, parts: lines });
     }
     if (!this.extent) {
@@ -285,8 +293,8 @@ function notesSchedule({ overlong }: LaidTitle): Schedule[] {
     {
       title: WORDS.notes,
       columns: [
-        { head: '', align: 'left', share: 1 },
-        { head: '', align: 'left', share: 6 },
+        { head: '', align: 'left' },
+        { head: '', align: 'left' },
       ],
       rows: overlong.flatMap(({ label, text }) =>
         pieces(text).map((line, i) => ({ cells: [i === 0 ? label : '', line] })),

@@ -69,3 +69,36 @@ describe('lettering set for a scale', () => {
     expect(layer!.marks.map((mark) => (mark as TextMark).text)).toEqual(crowd.map(({ text }) => text));
   });
 });
+
+describe('lettering that belongs to one place', () => {
+  const side = (fitM: number, more: Partial<TextMark> = {}): TextMark =>
+    label('4.00 m', 0, { owner: 'areas/a', sizeMm: 2, shiftMm: [0, -0.8], fitM, ...more });
+
+  test('a length is left out where it is longer than its side', () => {
+    const layers = layersOf(side(4), side(0.5));
+    expect(decluttered(layers, 10)[0]!.marks).toHaveLength(1);
+    expect(decluttered(layers, 40)[0]!.marks).toHaveLength(2);
+  });
+
+  test('a length makes way along its side or outwards, never across it', () => {
+    const bold = label('Round bed', 0, { bold: true });
+    for (const y of [-0.8, 2.2]) {
+      const [layer] = decluttered(layersOf(side(4, { shiftMm: [0, y] }), bold), 10);
+      const moved = layer!.marks[0] as TextMark;
+      expect(meet(moved, bold)).toBe(false);
+      expect(Math.sign(moved.shiftMm![1])).toBe(Math.sign(y));
+      expect(Math.abs(moved.shiftMm![1])).toBeGreaterThanOrEqual(Math.abs(y));
+      expect(Math.abs(moved.shiftMm![0])).toBeLessThanOrEqual(20);
+    }
+  });
+
+  test('a tag goes round its own place and not to its neighbour', () => {
+    const tag = label('12', 0, { sizeMm: 1.6, anchor: 'start', shiftMm: [1, -0.4] });
+    const bold = label('Header', 0.2, { bold: true, shiftMm: [0, 0] });
+    expect(meet(tag, bold)).toBe(true);
+    const [layer] = decluttered(layersOf(tag, bold), 10);
+    const moved = layer!.marks[0] as TextMark;
+    expect(meet(moved, bold)).toBe(false);
+    expect(Math.hypot(...moved.shiftMm!)).toBeLessThan(3.2);
+  });
+});

@@ -1,16 +1,17 @@
 import type { Box, Point } from '../base/point.ts';
 import type { Layer, Mark, TextMark } from '../drawing/marks.ts';
-import { textWidth } from './lettering.ts';
+import { CAPITALS, textWidth } from './lettering.ts';
+import { BoxGrid } from './box-grid.ts';
 import type { View } from './page.ts';
 import { markParts, partBox } from './projection.ts';
 
 /** Symbols of this size and more are kept free of lettering where possible, millimetres. */
-const OBSTACLE_MM = 2;
+const OBSTACLE_MM = 1.5;
 /** Clear paper between two texts, millimetres. */
 const CLEAR_MM = 0.3;
-/** Covering a symbol is this much better than covering another text. */
-const SYMBOL_WEIGHT = 0.4;
-/** What a millimetre away from its own place costs a text, in square millimetres of covered paper. */
+/** What it costs to cover a square millimetre of another text and of a symbol, and to stand a millimetre away. */
+const ON_TEXT = 3;
+const ON_SYMBOL = 0.4;
 const AWAY = 0.12;
 
 /** Texts that belong together, such as a bed's name and its area. */
@@ -19,40 +20,63 @@ interface Group {
   readonly rank: number;
 }
 
+/** A place to try for the texts of a group. */
+interface Try {
+  readonly texts: readonly TextMark[];
+  /** How far it is from their own place, millimetres. */
+  readonly awayMm: number;
+}
+
 /**
- * Layers with their lettering moved apart as one scale needs it: where texts would lie on each other, or on a
- * symbol, the lesser one steps aside by up to two lines or a little along its line. Order, size and wording stay;
- * a text for which no place is better keeps its own. The same layers at the same scale always give the same.
+ * Layers with their lettering as one scale needs it: texts longer than what they stand for are left out; where
+ * texts would lie on each other, or on a symbol, the lesser one steps aside by up to two lines or a little along
+ * its line. Lettering beside its place goes to another side of it, a length along its own side or farther off it, so that neither can
+ * be taken for its neighbour's. Order, size and wording stay; a text for which no place is better keeps its own.
+ * The same layers at the same scale always give the same.
  */
 export function decluttered(layers: readonly Layer[], mmPerMetre: number): Layer[] {
   const view: View = { window: { x: 0, y: 0, w: 0, h: 0 }, mmPerMetre, middle: [0, 0] };
-  const marks = layers.flatMap((layer) => layer.marks);
-  const symbols = marks.flatMap((mark) =>
-    mark.kind === 'symbol' && mark.sizeMm >= OBSTACLE_MM ? boxesOf(mark, view) : [],
-  );
-  const placed: Box[] = [];
+  const fitting = layers.map(({ name, marks }) => ({
+    name,
+    marks: marks.filter((mark) => mark.kind !== 'text' || fits(mark, mmPerMetre)),
+  }));
+  const marks = fitting.flatMap((layer) => layer.marks);
+  const symbols = new BoxGrid();
+  for (const mark of marks) {
+    if (mark.kind === 'symbol' && mark.sizeMm >= OBSTACLE_MM) {
+      boxesOf(mark, view).forEach((box) => symbols.add(box));
+    }
+  }
+  const placed = new BoxGrid();
   const moved = new Map<TextMark, TextMark>();
   for (const group of groupsOf(marks)) {
     let best: readonly TextMark[] = group.texts;
     let least = Infinity;
-    for (const [along, down] of steps(group)) {
-      const texts = group.texts.map((text) => shiftedBy(text, along, down));
+    for (const { texts, awayMm } of triesFor(group, mmPerMetre)) {
+      if (AWAY * awayMm >= least) continue;
       const boxes = texts.flatMap((text) => boxesOf(text, view));
-      const cost =
-        covered(boxes, placed) + SYMBOL_WEIGHT * covered(boxes, symbols) + AWAY * Math.hypot(along, down);
+      const cost = ON_TEXT * placed.covered(boxes) + ON_SYMBOL * symbols.covered(boxes) + AWAY * awayMm;
       if (cost < least - 1e-9) {
         least = cost;
         best = texts;
       }
-      if (along === 0 && down === 0 && cost === 0) break;
+      if (awayMm === 0 && cost === 0) break;
     }
     group.texts.forEach((text, i) => moved.set(text, best[i]!));
-    placed.push(...best.flatMap((text) => boxesOf(text, view)).map(wider));
+    best.flatMap((text) => boxesOf(text, view)).forEach((box) => placed.add(wider(box)));
   }
-  return layers.map((layer) => ({
+  return fitting.map((layer) => ({
     name: layer.name,
     marks: layer.marks.map((mark) => (mark.kind === 'text' ? (moved.get(mark) ?? mark) : mark)),
   }));
+}
+
+function widthOf(text: TextMark): number {
+  return textWidth(text.text, text.sizeMm, text.bold);
+}
+
+function fits(text: TextMark, mmPerMetre: number): boolean {
+  return text.fitM === undefined || widthOf(text) <= text.fitM * mmPerMetre;
 }
 
 /** Groups of texts, the most important first: bold before light, large before small, else as drawn. */
@@ -74,18 +98,62 @@ function groupsOf(marks: readonly Mark[]): Group[] {
     .sort((a, b) => b.rank - a.rank);
 }
 
-/** Steps to try, the text's own place first: across its line, then along it, then both. */
-function steps({ texts }: Group): Point[] {
+/** Places to try, the texts' own first. */
+function triesFor({ texts }: Group, mmPerMetre: number): Try[] {
+  const [text] = texts;
+  if (texts.length === 1 && text?.fitM !== undefined) return alongSide(text, text.fitM * mmPerMetre);
+  if (texts.length === 1 && text && text.anchor !== 'middle') return aroundPlace(text);
+  return steps(texts);
+}
+
+/** A little along its side, farther along it as far as the side reaches, then a line or two farther off the side. */
+function alongSide(text: TextMark, sideMm: number): Try[] {
+  const width = widthOf(text);
+  const free = Math.max(0, (sideMm - width) / 2);
+  const offs = [0, 1, 2].map((lines) => lines * text.sizeMm * 1.15 * ((text.shiftMm?.[1] ?? 0) < 0 ? -1 : 1));
+  const alongs = [1.1 * width, 2.2 * width, free].filter((along) => along <= free);
+  return offs.flatMap((down) =>
+    [0, ...alongs.flatMap((along) => [along, -along])].map((along) => ({
+      texts: [shiftedBy(text, along, down)],
+      awayMm: Math.hypot(along, down),
+    })),
+  );
+}
+
+/** The four quarters about its place, then below and above it. */
+function aroundPlace(text: TextMark): Try[] {
+  const [x, y] = text.shiftMm ?? [0, 0];
+  const below = CAPITALS * text.sizeMm - y;
+  const other = text.anchor === 'start' ? 'end' : 'start';
+  const far = Math.abs(x) + text.sizeMm;
+  const middle = { ...text, anchor: 'middle' } as const;
+  return [
+    { texts: [text], awayMm: 0 },
+    { texts: [{ ...text, shiftMm: [x, below] }], awayMm: 1 },
+    { texts: [{ ...text, anchor: other, shiftMm: [-x, y] }], awayMm: 1 },
+    { texts: [{ ...text, anchor: other, shiftMm: [-x, below] }], awayMm: 1.5 },
+    { texts: [{ ...middle, shiftMm: [0, far] }], awayMm: 2 },
+    { texts: [{ ...middle, shiftMm: [0, CAPITALS * text.sizeMm - far] }], awayMm: 2 },
+  ];
+}
+
+/** Steps to try: across the line, then along it, then both. */
+function steps(texts: readonly TextMark[]): Try[] {
   const line = Math.max(...texts.map((text) => text.sizeMm)) * 1.15;
-  const width = Math.max(...texts.map((text) => textWidth(text.text, text.sizeMm, text.bold)));
+  const width = Math.max(...texts.map(widthOf));
   const downs = [0, line, -line, 2 * line, -2 * line];
   const alongs = [0, width * 0.5, -width * 0.5, width, -width];
-  return alongs.flatMap((along) => downs.map((down): Point => [along, down]));
+  return alongs.flatMap((along) =>
+    downs.map((down) => ({
+      texts: texts.map((text) => shiftedBy(text, along, down)),
+      awayMm: Math.hypot(along, down),
+    })),
+  );
 }
 
 function shiftedBy(text: TextMark, along: number, down: number): TextMark {
   if (along === 0 && down === 0) return text;
-  const [x, y] = text.shiftMm ?? [0, 0];
+  const [x, y]: Point = text.shiftMm ?? [0, 0];
   return { ...text, shiftMm: [x + along, y + down] };
 }
 
@@ -98,17 +166,4 @@ function boxesOf(mark: Mark, view: View): Box[] {
 
 function wider({ minX, minY, maxX, maxY }: Box): Box {
   return { minX: minX - CLEAR_MM, minY: minY - CLEAR_MM, maxX: maxX + CLEAR_MM, maxY: maxY + CLEAR_MM };
-}
-
-/** Paper of the first boxes that lies under the others, mm2, doubly covered paper counted twice. */
-function covered(boxes: readonly Box[], others: readonly Box[]): number {
-  let sum = 0;
-  for (const a of boxes) {
-    for (const b of others) {
-      const w = Math.min(a.maxX, b.maxX) - Math.max(a.minX, b.minX);
-      const h = Math.min(a.maxY, b.maxY) - Math.max(a.minY, b.minY);
-      if (w > 0 && h > 0) sum += w * h;
-    }
-  }
-  return sum;
 }

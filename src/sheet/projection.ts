@@ -1,6 +1,13 @@
 import type { Box, Point } from '../base/point.ts';
 import { colorOf } from '../drawing/inks.ts';
-import type { Color, Layer, Mark, Pen, SymbolMark } from '../drawing/marks.ts';
+import {
+  symbolSizeMm,
+  type Color,
+  type Layer,
+  type Mark,
+  type Pen,
+  type SymbolMark,
+} from '../drawing/marks.ts';
 import { symbolShape, type Paint } from '../drawing/symbols.ts';
 import { paperPen } from './brush.ts';
 import { CAPITALS, DESCENT, textWidth } from './lettering.ts';
@@ -37,7 +44,7 @@ function paintOf(paint: Paint, mark: Omit<SymbolMark, 'at'>): Paints {
 /** A symbol drawn about a place on paper. */
 export function symbolParts(mark: Omit<SymbolMark, 'at'>, [x, y]: Point): PaperPart[] {
   const put = ([u, v]: Point): Point => [x + u * mark.sizeMm, y + v * mark.sizeMm];
-  return symbolShape(mark.name).map((piece): PaperPart => {
+  return symbolShape(mark.name, mark.turnDeg).map((piece): PaperPart => {
     const paint = paintOf(piece.paint, mark);
     if (piece.kind === 'circle') {
       return { kind: 'circle', at: put(piece.at), radiusMm: piece.radius * mark.sizeMm, ...paint };
@@ -67,8 +74,11 @@ export function markParts(mark: Mark, view: View): PaperPart[] {
           ...paints(mark.pen, mark.fill, mark.fillOpacity),
         },
       ];
-    case 'symbol':
-      return symbolParts(mark, onPaper(view, mark.at));
+    case 'symbol': {
+      const [x, y] = onPaper(view, mark.at);
+      const [dx, dy] = mark.shiftMm ?? [0, 0];
+      return symbolParts({ ...mark, sizeMm: symbolSizeMm(mark, view.mmPerMetre) }, [x + dx, y + dy]);
+    }
     case 'text': {
       const [x, y] = onPaper(view, mark.at);
       const [along, down] = mark.shiftMm ?? [0, 0];

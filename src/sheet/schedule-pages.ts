@@ -4,38 +4,55 @@ import { shortened } from './lettering.ts';
 import { legendBlock } from './legend-block.ts';
 import type { Frame, PaperPart } from './page.ts';
 import { inset, type Regions } from './regions.ts';
-import { layTables, type Room, type Schedule, type TablePart } from './table.ts';
+import { layTables, neededWidths, stackedHeight, type Room, type Schedule, type TablePart } from './table.ts';
 import { WORDS } from './words.ts';
 
-/** Narrowest table at the smallest lettering, millimetres. */
+/** Room in which any table is easy to read though some lines break, at the smallest lettering, millimetres. */
 const TABLE_MM = 150;
+/** Narrowest table, and the widest column for which another table column is given up, likewise. */
+const NARROWEST_MM = 80;
+const WIDEST_CELL_MM = 50;
 const GAP_MM = 8;
 
-/** A frame divided into columns wide enough for a table. */
-export function tableColumns(frame: Frame, f: number): Frame[] {
-  const count = Math.max(1, Math.floor((frame.w + GAP_MM) / (TABLE_MM * f + GAP_MM)));
+/** A frame divided into columns wide enough for some tables: as many as let every line stay whole. */
+export function tableColumns(schedules: readonly Schedule[], frame: Frame, f: number): Frame[] {
+  const needed = Math.max(
+    NARROWEST_MM * f,
+    ...schedules.map((schedule) =>
+      neededWidths(schedule, f).reduce((sum, each) => sum + Math.min(each, WIDEST_CELL_MM * f), 0),
+    ),
+  );
+  const countOf = (width: number): number => Math.floor((frame.w + GAP_MM) / (width + GAP_MM));
+  const count = Math.max(1, countOf(needed), countOf(TABLE_MM * f));
   const w = (frame.w - (count - 1) * GAP_MM) / count;
   return Array.from({ length: count }, (_, i) => ({ ...frame, x: frame.x + i * (w + GAP_MM), w }));
+}
+
+/** A height below which schedules cannot stand in the columns of a frame, millimetres. */
+export function leastHeight(schedules: readonly Schedule[], frame: Frame, f: number): number {
+  const columns = tableColumns(schedules, frame, f);
+  // Tables in several columns have a gap less for each.
+  return stackedHeight(schedules, columns[0]!.w, f) / columns.length - 6 * f;
 }
 
 /** Lays schedules into the columns of one frame; `null` when they need more. */
 export function tablesIn(schedules: readonly Schedule[], frame: Frame, f: number): PaperPart[] | null {
   const laid = layTables(
     schedules,
-    roomsOn(() => frame, f),
+    roomsOn(schedules, () => frame, f),
     f,
   );
   return laid.every((part) => part.page === 0) ? laid.flatMap((part) => part.parts) : null;
 }
 
 /** The columns of page 0, then those of page 1, and so on. */
-function roomsOn(frameOf: (page: number) => Frame, f: number): () => Room {
+function roomsOn(schedules: readonly Schedule[], frameOf: (page: number) => Frame, f: number): () => Room {
   let waiting: Room[] = [];
   let page = 0;
   return () => {
     if (waiting.length === 0) {
       const number = page++;
-      waiting = tableColumns(frameOf(number), f).map((frame) => ({ frame, page: number }));
+      waiting = tableColumns(schedules, frameOf(number), f).map((frame) => ({ frame, page: number }));
     }
     return waiting.shift()!;
   };
@@ -68,20 +85,10 @@ export function schedulePages(
   if (band) {
     if (band.parts.length > 0) pages.push([...band.parts]);
     const under: Frame = { ...body, y: body.y + band.height, h: body.h - band.height };
-    if (filled.length > 0)
-      layTables(
-        filled,
-        roomsOn((page) => (page === 0 ? under : body), f),
-        f,
-      ).forEach(add);
+    if (filled.length > 0) balanced(filled, under, body, f).forEach(add);
     return pages;
   }
-  if (filled.length > 0)
-    layTables(
-      filled,
-      roomsOn(() => body, f),
-      f,
-    ).forEach(add);
+  if (filled.length > 0) balanced(filled, body, body, f).forEach(add);
   let rest = legend;
   while (rest.length > 0) {
     const laid = legendBlock(rest, body, f);
@@ -90,6 +97,24 @@ export function schedulePages(
     rest = laid.rest;
   }
   return pages;
+}
+
+/** Tables over pages; those that fill one page only in part stand in columns of like height. */
+function balanced(schedules: readonly Schedule[], first: Frame, others: Frame, f: number): TablePart[] {
+  const lay = (h: number): TablePart[] =>
+    layTables(
+      schedules,
+      roomsOn(schedules, (page) => (page === 0 ? { ...first, h } : others), f),
+      f,
+    );
+  const whole = lay(first.h);
+  const onFirst = (laid: readonly TablePart[]): boolean => laid.every(({ page }) => page === 0);
+  if (!onFirst(whole) || tableColumns(schedules, first, f).length === 1) return whole;
+  for (let h = Math.max(20 * f, leastHeight(schedules, first, f)); h < first.h; h += 3 * f) {
+    const laid = lay(h);
+    if (onFirst(laid)) return laid;
+  }
+  return whole;
 }
 
 /** A legend as a low band at the head of a page; `null` when it needs more than a third of it. */

@@ -1,13 +1,11 @@
 import { lettered, ruled } from './brush.ts';
-import { wrappedTo } from './lettering.ts';
+import { textWidth, wrappedTo } from './lettering.ts';
 import type { Frame, PaperPart } from './page.ts';
 import { WORDS } from './words.ts';
 
 export interface Column {
   readonly head: string;
   readonly align: 'left' | 'right';
-  /** Share of the table's width. */
-  readonly share: number;
 }
 
 export interface Row {
@@ -24,6 +22,10 @@ export interface Schedule {
 
 /** Rows may take this many lines; longer text ends in an ellipsis. */
 const MOST_LINES = 6;
+/** Paper below a table, at the smallest lettering, millimetres. */
+const GAP_MM = 6;
+/** Tables of at most this many rows are kept together. */
+const MOST_TOGETHER = 14;
 
 interface Laid {
   readonly parts: readonly PaperPart[];
@@ -35,22 +37,48 @@ function sizesOf(f: number): { size: number; leading: number; pad: number; side:
   return { size: 2.5 * f, leading: 3.4 * f, pad: 1.2 * f, side: 2 * f, title: 3.4 * f };
 }
 
+/** Width that each column needs to say all on one line, millimetres. */
+export function neededWidths({ columns, rows }: Schedule, f: number): number[] {
+  const { size, side } = sizesOf(f);
+  return columns.map((column, i) => {
+    const cells = rows.map((row) => textWidth(row.cells[i] ?? '', size, row.bold));
+    // A little more than measured, so that rounding never breaks a line.
+    return Math.max(0, textWidth(column.head, size, true), ...cells) + 2 * side + 0.01;
+  });
+}
+
+/**
+ * Column widths that fill `width`. With room all columns have what they need and a like share more; without, the
+ * widest give way first, down to one common width.
+ */
+export function columnWidths(needed: readonly number[], width: number): number[] {
+  const sum = needed.reduce((all, each) => all + each, 0);
+  if (sum <= width) return needed.map((each) => (each * width) / sum);
+  let left = width;
+  let most = 0;
+  for (const [i, each] of needed.toSorted((a, b) => a - b).entries()) {
+    most = left / (needed.length - i);
+    if (each > most) break;
+    left -= each;
+  }
+  return needed.map((each) => Math.min(each, most));
+}
+
 function rowParts(
   schedule: Schedule,
+  widths: readonly number[],
   cells: readonly string[],
   x: number,
   y: number,
-  width: number,
   f: number,
   bold: boolean,
 ): Laid {
   const { size, leading, pad, side } = sizesOf(f);
-  const total = schedule.columns.reduce((sum, column) => sum + column.share, 0);
   const parts: PaperPart[] = [];
   let left = x;
   let most = 1;
   for (const [i, column] of schedule.columns.entries()) {
-    const w = (column.share / total) * width;
+    const w = widths[i]!;
     const { lines } = wrappedTo(cells[i] ?? '', size, bold, w - 2 * side, MOST_LINES);
     const at = column.align === 'left' ? left + side : left + w - side;
     const anchor = column.align === 'left' ? 'start' : 'end';
@@ -81,7 +109,7 @@ export interface TablePart {
 
 /**
  * Lays schedules below each other, going on in the next room where one ends, with title and heads said again.
- * A row is never divided.
+ * A row is never divided, nor is a short table that a fresh room would hold whole.
  */
 export function layTables(schedules: readonly Schedule[], nextRoom: NextRoom, f: number): TablePart[] {
   const laid: TablePart[] = [];
@@ -92,9 +120,11 @@ export function layTables(schedules: readonly Schedule[], nextRoom: NextRoom, f:
   };
   for (const schedule of schedules) {
     let begun = false;
-    const headHeight = (): number => headParts(schedule, room.frame, y, f, begun).height;
+    const needed = neededWidths(schedule, f);
+    let widths = columnWidths(needed, room.frame.w);
+    const headHeight = (): number => headParts(schedule, widths, room.frame, y, f, begun).height;
     const begin = (): void => {
-      const head = headParts(schedule, room.frame, y, f, begun);
+      const head = headParts(schedule, widths, room.frame, y, f, begun);
       put(head.parts);
       y += head.height;
       begun = true;
@@ -102,36 +132,51 @@ export function layTables(schedules: readonly Schedule[], nextRoom: NextRoom, f:
     const goOn = (): void => {
       room = nextRoom();
       y = room.frame.y;
+      widths = columnWidths(needed, room.frame.w);
     };
     const foot = (): number => room.frame.y + room.frame.h;
     const measure = (row: Row): number =>
-      rowParts(schedule, row.cells, 0, 0, room.frame.w, f, row.bold ?? false).height;
-    const first = schedule.rows[0];
-    if (y > room.frame.y && y + headHeight() + (first ? measure(first) : 0) > foot()) goOn();
+      rowParts(schedule, widths, row.cells, 0, 0, f, row.bold ?? false).height;
+    const together = schedule.rows.length <= MOST_TOGETHER ? schedule.rows : schedule.rows.slice(0, 1);
+    const least = headHeight() + together.reduce((sum, row) => sum + measure(row), 0);
+    const alone = headHeight() + (schedule.rows[0] ? measure(schedule.rows[0]) : 0);
+    if (y > room.frame.y && y + (least <= room.frame.h ? least : alone) > foot()) goOn();
     begin();
     for (const row of schedule.rows) {
       if (y + measure(row) > foot()) {
         goOn();
         begin();
       }
-      const { parts, height } = rowParts(
-        schedule,
-        row.cells,
-        room.frame.x,
-        y,
-        room.frame.w,
-        f,
-        row.bold ?? false,
-      );
+      const { parts, height } = rowParts(schedule, widths, row.cells, room.frame.x, y, f, row.bold ?? false);
       y += height;
       put([...parts, ruled([room.frame.x, y], [room.frame.x + room.frame.w, y], 'faint', 0.13)]);
     }
-    y += 6 * f;
+    y += GAP_MM * f;
   }
   return laid;
 }
 
-function headParts(schedule: Schedule, frame: Frame, y: number, f: number, again: boolean): Laid {
+/** Height of schedules below each other in one column that nothing ends, millimetres. */
+export function stackedHeight(schedules: readonly Schedule[], width: number, f: number): number {
+  let sum = 0;
+  for (const schedule of schedules) {
+    const widths = columnWidths(neededWidths(schedule, f), width);
+    sum += headParts(schedule, widths, { x: 0, y: 0, w: width, h: 0 }, 0, f, false).height + GAP_MM * f;
+    for (const { cells, bold } of schedule.rows) {
+      sum += rowParts(schedule, widths, cells, 0, 0, f, bold ?? false).height;
+    }
+  }
+  return Math.max(0, sum - GAP_MM * f);
+}
+
+function headParts(
+  schedule: Schedule,
+  widths: readonly number[],
+  frame: Frame,
+  y: number,
+  f: number,
+  again: boolean,
+): Laid {
   const { title, pad } = sizesOf(f);
   const words = again ? `${schedule.title}, ${WORDS.continued}` : schedule.title;
   const parts: PaperPart[] = [lettered([frame.x, y + title], words, title, { bold: true })];
@@ -140,7 +185,7 @@ function headParts(schedule: Schedule, frame: Frame, y: number, f: number, again
   if (schedule.columns.some((column) => column.head !== '')) {
     const heads = schedule.columns.map((column) => column.head);
     parts.push(ruled([frame.x, below], [right, below], 'line', 0.35));
-    const row = rowParts(schedule, heads, frame.x, below, frame.w, f, true);
+    const row = rowParts(schedule, widths, heads, frame.x, below, f, true);
     parts.push(...row.parts);
     below += row.height;
   }

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { demoPlan } from '../../src/app/demo-plan.ts';
 import { formatQuantity } from '../../src/base/quantity.ts';
 import { fitPhoto, studyOf } from '../../src/derive/index.ts';
-import { drawPlan, legendOf, DEFAULT_SHOW } from '../../src/drawing/index.ts';
+import { drawPlan, legendOf, SHEET_SHOW } from '../../src/drawing/index.ts';
 import { composeSheets, fitScale, writePdf } from '../../src/sheet/index.ts';
 import { readPdf, testFonts } from './read-pdf.ts';
 
@@ -12,7 +12,7 @@ describe('the sample plan on paper', () => {
   const { results } = studyOf(plan);
   const layers = drawPlan(plan, results, {
     units: 'us',
-    show: DEFAULT_SHOW,
+    show: SHEET_SHOW,
     colourRange: null,
     photoMetresPerPixel: fitPhoto(plan.photo!).metresPerPixel,
   });
@@ -35,6 +35,11 @@ describe('the sample plan on paper', () => {
     expect(set.warnings).toEqual([]);
     expect(set.pages.filter((page) => page.view)).toHaveLength(1);
     const pages = await readPdf(await writePdf(set, testFonts(), new Map()));
+    const drawn = pages[0]!.texts.map(({ text }) => text);
+    for (const { id } of [...plan.plants, ...plan.heads]) expect(drawn).toContain(id);
+    expect(drawn).toContain('25 psi, 150 mesh');
+    // Emitters 1 and 2 of the header and of the crossing, each as a rim and as letters.
+    for (const number of ['1', '2']) expect(drawn.filter((text) => text === number)).toHaveLength(4);
     const tables = pages.slice(1).flatMap((page) => page.texts);
     for (const run of plan.runs) {
       const result = results.runs.get(run.id)!;

@@ -1,0 +1,61 @@
+import type { Point } from '../base/point.ts';
+import type { Table } from '../base/table.ts';
+import type { OutletResult } from '../derive/results.ts';
+import { refKey, type Head, type Plant, type PointEmitter, type TableName } from '../plan/records.ts';
+import type { Mark } from './marks.ts';
+
+/** Short lettering beside small things, by which a schedule names them. */
+function tag(table: TableName, id: string, at: Point, text: string, sizeMm: number, asideMm: number): Mark {
+  return {
+    kind: 'text',
+    halo: 'paper',
+    owner: refKey({ table, id }),
+    at,
+    text,
+    sizeMm,
+    ink: 'line',
+    anchor: 'start',
+    shiftMm: [asideMm, -0.4],
+  };
+}
+
+/** Ids of plants beside their stems. */
+export function plantTags(plants: Table<Plant>): Mark[] {
+  return plants.toArray().map(({ id, at }) => tag('plants', id, at, id, 1.9, 0.9));
+}
+
+/** Ids of existing heads beside them. */
+export function headTags(heads: Table<Head>): Mark[] {
+  return heads.toArray().map(({ id, at }) => tag('heads', id, at, id, 2.1, 2.2));
+}
+
+/** Numbers of point emitters along their run by emitter: as computed, else in the order of the plan. */
+export function emitterNumberOf(
+  emitters: Table<PointEmitter>,
+  outlets: readonly OutletResult[] | null,
+): Map<string, number> {
+  const numbers = new Map<string, number>();
+  if (outlets) {
+    for (const { owner, number } of outlets) if (owner.table === 'emitters') numbers.set(owner.id, number);
+    return numbers;
+  }
+  const counts = new Map<string, number>();
+  for (const { id, runId } of emitters) {
+    const number = (counts.get(runId) ?? 0) + 1;
+    counts.set(runId, number);
+    numbers.set(id, number);
+  }
+  return numbers;
+}
+
+/** The number of each point emitter along its run beside it, as in the schedule of outlets. */
+export function emitterNumbers(
+  emitters: Table<PointEmitter>,
+  outlets: readonly OutletResult[] | null,
+): Mark[] {
+  const numbers = emitterNumberOf(emitters, outlets);
+  return emitters.toArray().flatMap(({ id, at }) => {
+    const number = numbers.get(id);
+    return number === undefined ? [] : [tag('emitters', id, at, String(number), 1.6, 1)];
+  });
+}

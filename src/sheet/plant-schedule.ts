@@ -1,0 +1,107 @@
+import type { UnitSystem } from '../base/quantity.ts';
+import type { Plan, Plant } from '../plan/records.ts';
+import { highest, lowest, shower } from './show.ts';
+import type { Row, Schedule } from './table.ts';
+import { WORDS } from './words.ts';
+
+/** Tags of one line of the list take at most this many signs, so that no line has to cut one. */
+const MOST_SIGNS = 44;
+
+/** Plants of one name and class in a line: their tags, how many, canopies, and point emitters to each. */
+export function plantSchedule(plan: Plan, units: UnitSystem): Schedule {
+  const show = shower(units);
+  const words = WORDS.plant;
+  const groups = new Map<string, Plant[]>();
+  for (const plant of plan.plants) {
+    const key = `${plant.plantClass} ${plant.name}`;
+    const group = groups.get(key);
+    if (group) group.push(plant);
+    else groups.set(key, [plant]);
+  }
+  const fed = new Map<string, number>();
+  for (const { plantId } of plan.emitters) {
+    if (plantId !== null) fed.set(plantId, (fed.get(plantId) ?? 0) + 1);
+  }
+  const rows = [...groups.values()].flatMap((plants): Row[] => {
+    const { name, plantClass } = plants[0]!;
+    const emitters = plants.map(({ id }) => fed.get(id) ?? 0);
+    const [least, most] = [lowest(emitters), highest(emitters)];
+    const [first, ...more] = tagLines(plants.map(({ id }) => id));
+    return [
+      {
+        cells: [
+          first!,
+          name || words.classes[plantClass],
+          String(plants.length),
+          show.span(
+            'length',
+            plants.map(({ canopyNowM }) => canopyNowM ?? NaN),
+          ),
+          show.span(
+            'length',
+            plants.map(({ canopyMatureM }) => canopyMatureM),
+          ),
+          least === most ? String(most) : WORDS.outlet.span(String(least), String(most)),
+        ],
+      },
+      ...more.map((line) => ({ cells: [line, '', '', '', '', ''] })),
+    ];
+  });
+  return {
+    title: WORDS.plants,
+    columns: [
+      { head: words.tags, align: 'left' },
+      { head: words.what, align: 'left' },
+      { head: words.count, align: 'right' },
+      { head: words.now, align: 'right' },
+      { head: words.mature, align: 'right' },
+      { head: words.emitters, align: 'right' },
+    ],
+    rows,
+  };
+}
+
+interface Numbered {
+  readonly tag: string;
+  readonly stem: string;
+  /** -1 for a tag that does not end in a number. */
+  readonly number: number;
+}
+
+function numbered(tag: string): Numbered {
+  const [, stem, digits] = /^(.*?)([1-9]\d{0,8})$/.exec(tag) ?? [];
+  return digits === undefined ? { tag, stem: tag, number: -1 } : { tag, stem: stem!, number: Number(digits) };
+}
+
+/** Tags in order of their numbers, three and more in a row as `P2 to P5`. */
+export function tagWords(tags: readonly string[]): string[] {
+  const sorted = tags
+    .map(numbered)
+    .sort((a, b) => (a.stem === b.stem ? a.number - b.number : a.stem < b.stem ? -1 : 1));
+  const words: string[] = [];
+  for (let i = 0; i < sorted.length;) {
+    let last = i;
+    const { stem, number } = sorted[i]!;
+    const follows = (next: Numbered | undefined): boolean =>
+      number >= 0 && next?.stem === stem && next.number === number + (last - i) + 1;
+    while (follows(sorted[last + 1])) last++;
+    if (last - i >= 2) words.push(WORDS.outlet.span(sorted[i]!.tag, sorted[last]!.tag));
+    else words.push(...sorted.slice(i, last + 1).map(({ tag }) => tag));
+    i = last + 1;
+  }
+  return words;
+}
+
+function tagLines(tags: readonly string[]): string[] {
+  const lines: string[] = [];
+  for (const word of tagWords(tags)) {
+    const line = lines.at(-1);
+    if (line !== undefined && line.length + word.length + 2 <= MOST_SIGNS) {
+      lines[lines.length - 1] = `${line}, ${word}`;
+    } else {
+      if (line !== undefined) lines[lines.length - 1] = `${line},`;
+      lines.push(word);
+    }
+  }
+  return lines;
+}

@@ -1,0 +1,218 @@
+import { describe, expect, test } from 'vitest';
+import { Table } from '../base/table.ts';
+import { GPM_LPH, PSI_KPA } from '../base/units.ts';
+import type { OutletResult, Results } from '../derive/results.ts';
+import { emptyPlan } from '../plan/empty.ts';
+import type { Head, Plan, Plant, PointEmitter, Run } from '../plan/records.ts';
+import { controlSchedule } from './control-schedule.ts';
+import { headSchedule } from './head-schedule.ts';
+import { outletSchedule } from './outlet-schedule.ts';
+import { plantSchedule, tagWords } from './plant-schedule.ts';
+import { runSchedule } from './run-schedule.ts';
+import { shower } from './show.ts';
+import type { Schedule } from './table.ts';
+
+function run(id: string, name: string, lengthM: number, tubing: string, dripline: boolean): Run {
+  return {
+    id,
+    name,
+    path: [
+      [0, 0],
+      [lengthM, 0],
+    ],
+    tubing,
+    inline: dripline ? { law: 'inline-pc', ratedFlowLph: 2, spacingM: 0.3, firstM: 0.15 } : null,
+  };
+}
+
+function emitter(id: string, runId: string, offM: number, plantId: string | null): PointEmitter {
+  return { id, runId, at: [1, offM], plantId, law: 'point-pc', ratedFlowLph: 4 };
+}
+
+function plant(id: string, name: string, more: Partial<Plant> = {}): Plant {
+  return {
+    id,
+    at: [0, 0],
+    name,
+    plantClass: 'shrub',
+    canopyNowM: null,
+    canopyMatureM: 1.2,
+    rootBallM: null,
+    waterUse: null,
+    ...more,
+  };
+}
+
+function head(id: string, fate: Head['fate'], flowLph: number | null, note = ''): Head {
+  return { id, at: [0, 0], flowLph, pattern: null, waters: 'bed', fate, zone: null, note };
+}
+
+const plan: Plan = {
+  ...emptyPlan(),
+  runs: Table.of([
+    run('r1', 'Header', 12, 'blank-half-600', false),
+    run('r2', 'Row', 9, 'inline-17', true),
+    run('r3', '', 4, 'inline-17', true),
+    run('r4', 'Spur', 3, 'blank-three-quarter', false),
+    run('r5', 'Odd', 2, 'not in the catalog', true),
+  ]),
+  emitters: Table.of([
+    emitter('e1', 'r1', 0.5, 'P6'),
+    emitter('e2', 'r1', 0.25, 'P6'),
+    emitter('e3', 'r4', 0, 'P2'),
+    emitter('e4', 'r4', 1, null),
+  ]),
+  plants: Table.of([
+    plant('P1', 'sage', { canopyNowM: 0.4 }),
+    plant('P2', 'sage', { canopyNowM: 0.6 }),
+    plant('P3', 'sage'),
+    plant('P6', ''),
+    plant('P7', 'sage', { plantClass: 'groundcover' }),
+  ]),
+};
+
+const cellsOf = ({ rows }: Schedule): string[][] => rows.map(({ cells }) => [...cells]);
+const column = (schedule: Schedule, title: string): string[] => {
+  const i = schedule.columns.findIndex(({ head: word }) => word === title);
+  expect(i).toBeGreaterThanOrEqual(0);
+  return schedule.rows.map(({ cells }) => cells[i]!);
+};
+
+describe('runs of tubing', () => {
+  const schedule = runSchedule(plan, null, 'metric');
+
+  test('feeders stand under their run with size, count and length', () => {
+    const rows = cellsOf(schedule).filter(([, kind]) => kind === 'feeder');
+    expect(rows.map(([name, , size, length]) => [name, size, length])).toEqual([
+      ['2 feeders of Header', '4.3 / 6.3 mm', '0.75 m'],
+      ['1 feeder of Spur', '4.3 / 6.3 mm', '1.00 m'],
+      ['All 3 feeders', '4.3 / 6.3 mm', '1.75 m'],
+    ]);
+  });
+
+  test('lengths are summed for each tubing and never across', () => {
+    const sums = schedule.rows.filter(({ bold }) => bold).map(({ cells }) => cells);
+    expect(sums.map(([name, , size, length]) => [name, size, length])).toEqual([
+      ['All blank', '15.2 / 17.8 mm', '12.00 m'],
+      ['All dripline', '14.2 / 17.0 mm', '13.00 m'],
+      ['All blank', '20.8 / 23.9 mm', '3.00 m'],
+      ['All dripline', 'not in the catalog', '2.00 m'],
+      ['All 3 feeders', '4.3 / 6.3 mm', '1.75 m'],
+      ['All outlets', '', ''],
+    ]);
+  });
+
+  test('US sheets give diameters in inches', () => {
+    expect(column(runSchedule(plan, null, 'us'), 'Bore / outside')[0]).toBe('0.600 / 0.700 in');
+  });
+
+  test('computed feeders have their length on the ground', () => {
+    const outlet = {
+      owner: { table: 'emitters', id: 'e1' },
+      runId: 'r1',
+      feederM: 0.8,
+      tap: [1, 0],
+      at: [1, 0.5],
+    } as unknown as OutletResult;
+    const results = { outlets: [outlet], runs: new Map(), outletCount: 1 } as unknown as Results;
+    const rows = cellsOf(runSchedule(plan, results, 'metric'));
+    expect(rows.find(([name]) => name === '1 feeder of Header')![3]).toBe('0.80 m');
+  });
+
+  test('a plan without runs has no lines', () => {
+    expect(runSchedule(emptyPlan(), null, 'us').rows).toEqual([]);
+  });
+});
+
+describe('existing heads', () => {
+  test('each with its tag, what happens to it and its flow, and their sum', () => {
+    const heads = Table.of([
+      head('H1', 'cap', 2 * GPM_LPH),
+      head('H2', 'cut off', GPM_LPH),
+      head('H3', 'tie-in', GPM_LPH),
+      head('H4', 'cap', GPM_LPH),
+    ]);
+    expect(cellsOf(headSchedule({ ...plan, heads }, 'us'))).toEqual([
+      ['H1', 'cap', '2.00 gpm', 'bed'],
+      ['H2', 'cut off', '1.00 gpm', 'bed'],
+      ['H3', 'tie-in', '1.00 gpm', 'bed'],
+      ['H4', 'cap', '1.00 gpm', 'bed'],
+      ['All', '1 tie-in, 2 cap, 1 cut off', '5.00 gpm', ''],
+    ]);
+  });
+
+  test('a flow not surveyed leaves the sum open; notes have a column when there are any', () => {
+    const heads = Table.of([head('H1', 'undecided', null, 'leans'), head('H2', 'keep', 100)]);
+    const schedule = headSchedule({ ...plan, heads }, 'metric');
+    expect(column(schedule, 'Flow')).toEqual(['–', '100 L/h', '–']);
+    expect(column(schedule, 'Note')).toEqual(['leans', '', '']);
+    expect(column(schedule, 'What happens to it')).toEqual(['not decided', 'keep', '1 keep, 1 not decided']);
+  });
+});
+
+describe('plants', () => {
+  test('are grouped by name and class, with emitters to each', () => {
+    expect(cellsOf(plantSchedule(plan, 'metric'))).toEqual([
+      ['P1 to P3', 'sage', '3', '0.40 to 0.60 m', '1.20 m', '0 to 1'],
+      ['P6', 'shrub', '1', '–', '1.20 m', '2'],
+      ['P7', 'sage', '1', '–', '1.20 m', '0'],
+    ]);
+    expect(column(plantSchedule(plan, 'us'), 'Canopy now')[0]).toBe(`1' 3 3/4" to 1' 11 1/2"`);
+  });
+
+  test('no tag is lost, however many there are', () => {
+    const plants = Table.of(Array.from({ length: 90 }, (_, i) => plant(`P${2 * i + 1}`, 'thyme')));
+    const tags = column(plantSchedule({ ...plan, plants }, 'us'), 'Tags');
+    expect(tags.length).toBeGreaterThan(5);
+    for (const line of tags) expect(line.length).toBeLessThan(50);
+    const all = tags.join(' ').split(', ');
+    expect(all).toEqual(plants.toArray().map(({ id }) => id));
+  });
+
+  test('tags go by their numbers; three and more in a row are drawn together', () => {
+    expect(tagWords(['P10', 'P9', 'P2', 'P3', 'P11', 'x', 'T1', 'P007'])).toEqual([
+      'P2',
+      'P3',
+      'P9 to P11',
+      'P007',
+      'T1',
+      'x',
+    ]);
+  });
+});
+
+describe('outlets', () => {
+  test('name the plant with its tag, by its class where the species is not noted', () => {
+    const names = column(outletSchedule(plan, null, 'us'), 'Plant');
+    expect(names).toEqual(['shrub P6', 'shrub P6', '–', '–', 'sage P2', '–', '–']);
+  });
+
+  test('pressures that are not known are one dash', () => {
+    const { span } = shower('us');
+    expect(span('pressure', [NaN, NaN])).toBe('–');
+    expect(span('pressure', [])).toBe('–');
+    expect(span('pressure', [NaN, 100])).toBe('14.5 psi');
+    expect(span('pressure', [100, 140, -Infinity])).toBe('14.5 to 20.3 psi');
+  });
+});
+
+describe('filters and regulators', () => {
+  const controls = Table.of([
+    {
+      id: 'C1',
+      name: 'Set',
+      at: [0, 0] as const,
+      filter: 'screen-155',
+      regulator: 'window-0.1-8',
+      setKpa: 25 * PSI_KPA,
+    },
+  ]);
+
+  test('are named in the units of the sheet', () => {
+    const [metric] = cellsOf(controlSchedule({ ...plan, controls }, null, 'metric'));
+    expect(metric!.slice(1, 4)).toEqual(['screen filter, 150 mesh, 100 µm', '23 to 1817 L/h', '1.72 bar']);
+    expect(metric!.join(' ')).not.toContain('gpm');
+    const [us] = cellsOf(controlSchedule({ ...plan, controls }, null, 'us'));
+    expect(us!.slice(1, 4)).toEqual(['screen filter, 150 mesh', '0.10 to 8.00 gpm', '25.0 psi']);
+  });
+});
