@@ -4,6 +4,7 @@ import { Table } from '../base/table.ts';
 import { emptyPlan } from '../plan/empty.ts';
 import type {
   Area,
+  FlushEnd,
   Head,
   InlineEmitters,
   LateralPipe,
@@ -55,7 +56,10 @@ export function demoPlan(pictureId: string): Plan {
     photo: photo(pictureId),
     water: {
       staticKpa: 62 * PSI,
+      lowStaticKpa: null,
       workingPoints: [{ pressureKpa: 55 * PSI, flowLph: 4 * GPM }],
+      measuredAt: 'valve',
+      waterC: null,
       meterSize: '5/8',
       serviceSize: '3/4',
       serviceMaterial: 'copper',
@@ -107,6 +111,12 @@ export function demoPlan(pictureId: string): Plan {
       },
     ]),
     runs: Table.of(runs),
+    // Keeps the upper rows from draining out through the loops below them.
+    checkValves: Table.of([{ id: 'K1', runId: 'R1', at: [HEADER_X, 10.6], openKpa: PSI }]),
+    flushEnds: Table.of<FlushEnd>([
+      { id: 'F1', runId: 'R1', end: 'end' },
+      { id: 'F2', runId: 'R4', end: 'end' },
+    ]),
     emitters: Table.of(emitters()),
   };
 }
@@ -246,13 +256,13 @@ function emitters(): PointEmitter[] {
     list.push({ runId, plantId: `P${plant + 1}`, at, law: 'point-pc', ratedFlowLph: gph * GPH });
   DEMO_PLANTS.forEach((plant, i) => {
     if (plant.plantClass === 'shrub') {
-      // One on each side, a feeder's length off the header.
-      add('R1', i, shifted(plant.at, -0.35, -0.1), 1);
-      add('R1', i, shifted(plant.at, 0.35, -0.1), 1);
+      // One on each side, a little uphill of the stem, a feeder's length off the header.
+      add('R1', i, shifted(plant.at, -0.35, 0.15), 1);
+      add('R1', i, shifted(plant.at, 0.35, 0.15), 1);
     }
   });
   // On the tubing itself, and off it by a feeder.
   add('R5', 15, between(CROSSING[2]!, CROSSING[3]!, 1 / 3), 0.5);
-  add('R5', 16, shifted(DEMO_PLANTS[16]!.at, 0, -0.2), 0.5);
+  add('R5', 16, shifted(DEMO_PLANTS[16]!.at, -0.1, 0.2), 0.5);
   return list.map((emitter, i) => ({ id: `E${i + 1}`, ...emitter }));
 }

@@ -108,7 +108,7 @@ const cover = (at: Point): DemoPlant => ({
   name: 'creeping thyme',
   plantClass: 'groundcover',
   canopyNowM: 0.4,
-  canopyMatureM: 0.9,
+  canopyMatureM: 1,
   waterUse: 'low',
 });
 

@@ -167,6 +167,9 @@ test('dropped files are told apart by their first bytes', async () => {
   expect(await kindOfFile(new Blob(['\ufeff{}']))).toBe('plan');
   expect(await kindOfFile(new Blob([Uint8Array.of(0xff, 0xd8, 0xff, 0xe1)]))).toBe('picture');
   expect(await kindOfFile(new Blob([]))).toBe('picture');
+  // A name that says JSON sends broken text to the reader that can say what is wrong; a picture stays one.
+  expect(await kindOfFile(new File(['Dear neighbour'], 'plan.JSON'))).toBe('plan');
+  expect(await kindOfFile(new File([Uint8Array.of(0xff, 0xd8, 0xff, 0xe1)], 'plan.json'))).toBe('picture');
 });
 
 describe('the demo', () => {

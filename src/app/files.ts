@@ -3,6 +3,7 @@ import type { Problem, Result } from '../base/result.ts';
 import { openAnything, writePlan } from '../plan/file.ts';
 import type { Picture } from '../plan/file.ts';
 import type { Plan, SitePhoto } from '../plan/records.ts';
+import { pictureKindOf } from './picture-bytes.ts';
 import type { Pictures } from './pictures.ts';
 
 /** A plan as it came from a file, with what was left out or repaired on the way. */
@@ -201,9 +202,14 @@ export function bytesOf(base64: string): Uint8Array<ArrayBuffer> | null {
   }
 }
 
-/** Whether a dropped or pasted file is to be opened as a plan or taken in as a picture, by its first bytes. */
+/**
+ * Whether a dropped or pasted file is to be opened as a plan or taken in as a picture, by its first bytes. A file
+ * named as JSON that is neither goes as a plan: its reader tells what is wrong with the text.
+ */
 export async function kindOfFile(file: Blob): Promise<'plan' | 'picture'> {
   const head = new Uint8Array(await file.slice(0, 64).arrayBuffer());
   const text = new TextDecoder().decode(head).trimStart();
-  return text.startsWith('{') || text.startsWith('[') ? 'plan' : 'picture';
+  if (text.startsWith('{') || text.startsWith('[')) return 'plan';
+  const named = file instanceof File && /\.json$/i.test(file.name);
+  return named && pictureKindOf(head) === null ? 'plan' : 'picture';
 }

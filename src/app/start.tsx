@@ -1,6 +1,6 @@
 import { useSyncExternalStore, type ReactElement } from 'react';
 import type { Problem } from '../base/result.ts';
-import { buildPlanNetwork, readResults } from '../derive/index.ts';
+import { networkFor, readResults } from '../derive/index.ts';
 import { createEditor, shownPlan, type Editor } from '../editor/index.ts';
 import { setPhoto } from '../plan/edits/index.ts';
 import { emptyPlan } from '../plan/empty.ts';
@@ -44,7 +44,8 @@ function solveWhatIsShown(editor: Editor): void {
   );
   let asked: unknown = null;
   const ask = () => {
-    const planNetwork = buildPlanNetwork(shownPlan(editor.store.getState()));
+    const state = editor.store.getState();
+    const planNetwork = networkFor(shownPlan(state), state.scenario);
     if (planNetwork === asked) return;
     asked = planNetwork;
     solver.request(planNetwork);
@@ -52,7 +53,11 @@ function solveWhatIsShown(editor: Editor): void {
   // Once a frame at most: a pointer moves more often than the screen shows it.
   let due = false;
   editor.store.subscribe((state, before) => {
-    if (due || (state.history.plan === before.history.plan && state.draft.edit === before.draft.edit)) return;
+    const same =
+      state.history.plan === before.history.plan &&
+      state.draft.edit === before.draft.edit &&
+      state.scenario === before.scenario;
+    if (due || same) return;
     due = true;
     requestAnimationFrame(() => {
       due = false;
@@ -66,6 +71,7 @@ function servicesFor(editor: Editor, pictures: Pictures, storage: Storage): Serv
   const openPlan = (plan: Plan) => {
     editor.open(plan);
     showAll(editor);
+    editor.say('Another plan is open. Undo brings back the one before.');
   };
   const takePicture = async (file: Blob) => {
     const added = await pictures.add(file);
@@ -183,14 +189,14 @@ export function startApp(render: (page: ReactElement) => void): void {
   void (async () => {
     const last = await storage.loadLast();
     if (last.plan) {
-      editor.open(last.plan);
+      editor.start(last.plan);
       const { camera } = editor.store.getState();
       if (prefs.camera) editor.setCamera({ ...camera, ...prefs.camera });
       else showAll(editor);
       tell(editor, 'Your last plan, with these remarks', last.problems);
     } else {
       const { plan, problems } = await openDemo(pictures);
-      editor.open(plan);
+      editor.start(plan);
       showAll(editor);
       tell(editor, 'Remarks', [...last.problems, ...problems]);
     }

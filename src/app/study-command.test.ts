@@ -92,11 +92,54 @@ describe('study of a plan', () => {
   });
 });
 
+describe('other states', () => {
+  const json = (...args: string[]) =>
+    JSON.parse(run('plan.json', '--json', ...args).out) as Record<string, any>;
+  test('the state is named, and its figures are those of that state', () => {
+    const usual = json();
+    expect(usual['scenario']).toEqual({ kind: 'running' });
+    const standing = json('--scenario', 'static');
+    expect(standing['scenario']).toEqual({ kind: 'static' });
+    expect(standing['hydraulics'].totals.totalFlowLph).toBe(0);
+    const clogged = json('--scenario=clogged', '--share=0.5');
+    expect(clogged['hydraulics'].totals.totalFlowLph).toBeLessThan(
+      0.7 * usual['hydraulics'].totals.totalFlowLph,
+    );
+    expect(json('--scenario', 'dirty-filter')['hydraulics'].solver.converged).toBe(true);
+    for (const study of [usual, standing, clogged]) {
+      expect(numbers(study['hydraulics']).every(Number.isFinite)).toBe(true);
+      const { drainedL, heldL, totalL } = study['drainDown'];
+      expect(drainedL + heldL).toBeCloseTo(totalL, 9);
+      expect(totalL).toBeGreaterThan(0.5);
+    }
+  });
+  test('uniformity with its classes, and their sources', () => {
+    const { hydraulics } = json();
+    expect(hydraulics.totals.eu).toBeGreaterThan(50);
+    expect(hydraulics.totals.us).toBeGreaterThan(50);
+    expect(hydraulics.acceptance.length).toBeGreaterThan(3);
+    expect(hydraulics.acceptance.every((one: any) => one.source !== '' && one.className !== '')).toBe(true);
+    const { out } = run('plan.json');
+    expect(out).toMatch(/Uniformity by published classes\n +figure/);
+    expect(out).toMatch(/in the tubing +[\d.]+ gal \([\d.]+ L\)/);
+    expect(out).toMatch(/highest on a run/);
+  });
+  test('flushing as text', () => {
+    const { out } = run('plan.json', '--scenario', 'flushing');
+    expect(out).toMatch(/Drip, flushing with \d+ ends? open/);
+    expect(out).not.toMatch(/NaN|undefined|Infinity/);
+  });
+});
+
 describe('exit codes', () => {
   test.each([
     [[], 2, /No file/],
     [['a', 'b'], 2, /One file/],
     [['plan.json', '--colour'], 2, /--colour/],
+    [['plan.json', '--scenario', 'odd'], 2, /no scenario odd/],
+    [['plan.json', '--scenario'], 2, /has no value/],
+    [['plan.json', '--share', '0.2'], 2, /belongs to --scenario clogged/],
+    [['plan.json', '--scenario', 'clogged', '--share', '20'], 2, /not from 0 to 1/],
     [['missing.json'], 1, /no such file/],
     [['broken.json', '--json'], 1, /line 1, column 12/],
     [['foreign.json'], 1, /"type"/],

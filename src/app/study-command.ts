@@ -1,6 +1,7 @@
 import type { Problem } from '../base/result.ts';
-import { studyOf } from '../derive/study.ts';
+import { detailsOf, studyOf } from '../derive/study.ts';
 import { openAnything } from '../plan/file.ts';
+import { readStudyArgs } from './study-args.ts';
 import { studyJson } from './study-json.ts';
 import { studyReport } from './study-report.ts';
 
@@ -12,11 +13,17 @@ export interface StudyIo {
   readonly error: (text: string) => void;
 }
 
-export const STUDY_USAGE = `Usage: npm run study -- FILE [--json]
+export const STUDY_USAGE = `Usage: npm run study -- FILE [--json] [--scenario STATE]
 
 Studies a plan file or a survey file: what is there today, and the drip that is drawn.
   FILE     plan or survey; the path starts from the folder in which the command is given
   --json   one JSON object in SI units on the standard output, and nothing else there
+  --scenario STATE   pressures and flows in another state than the usual one:
+           static         nothing flows; the regulators creep
+           flushing       flush ends open: all, or --open ID,ID
+           clogged        a share of the outlets closed: a tenth, or --share 0.2
+           dirty-filter   filters due for cleaning
+           low-supply     the lowest static pressure of the service
   --help   this text
 
 Ends with 0 when the file was studied, 1 when it could not be read, 2 when the command is wrong.
@@ -33,19 +40,13 @@ export function runStudy(args: readonly string[], io: StudyIo): number {
     io.out(STUDY_USAGE);
     return STUDIED;
   }
-  const files = args.filter((arg) => !arg.startsWith('-'));
-  const strange = args.find((arg) => arg.startsWith('-') && arg !== '--json');
-  const [file] = files;
-  if (strange !== undefined || file === undefined || files.length > 1) {
-    const why =
-      strange !== undefined
-        ? `There is no option ${strange}.`
-        : file === undefined
-          ? 'No file is named.'
-          : `One file at a time: ${files.join(', ')} are ${files.length}.`;
-    io.error(`${why}\n\n${STUDY_USAGE}`);
+  const read = readStudyArgs(args);
+  if (!read.ok) {
+    const { what, todo } = read.problem;
+    io.error(`${what}. ${todo}\n\n${STUDY_USAGE}`);
     return WRONG_COMMAND;
   }
+  const { file, json, scenario, openAll } = read.value;
   let text: string;
   try {
     text = io.read(file);
@@ -58,9 +59,13 @@ export function runStudy(args: readonly string[], io: StudyIo): number {
     io.error(`${file} could not be used.\n${problemLine(opened.problem)}\n`);
     return BAD_FILE;
   }
-  const study = studyOf(opened.value.plan);
-  const studied = { file, opened: opened.value, study };
-  io.out(args.includes('--json') ? `${JSON.stringify(studyJson(studied), null, 1)}\n` : studyReport(studied));
+  const { plan } = opened.value;
+  const details = detailsOf(
+    plan,
+    openAll ? { kind: 'flushing', open: [...plan.flushEnds].map(({ id }) => id) } : scenario,
+  );
+  const studied = { file, opened: opened.value, study: studyOf(plan), details };
+  io.out(json ? `${JSON.stringify(studyJson(studied), null, 1)}\n` : studyReport(studied));
   return STUDIED;
 }
 

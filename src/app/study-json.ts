@@ -1,5 +1,6 @@
 import type { Notice, OutletResult, RunResult } from '../derive/results.ts';
-import type { Study } from '../derive/study.ts';
+import type { DrainDown } from '../derive/scenarios/drain-down.ts';
+import type { Study, StudyDetails } from '../derive/study.ts';
 import type { Opened } from '../plan/file.ts';
 import { refKey } from '../plan/records.ts';
 
@@ -8,22 +9,24 @@ export interface Studied {
   readonly file: string;
   readonly opened: Opened;
   readonly study: Study;
+  readonly details: StudyDetails;
 }
 
 /**
  * The study as one plain object in SI units (m, m2, L, L/h, mm/h, kPa, m/s), as docs/study.md tells. A figure that
  * is not known or not finite is `null`.
  */
-export function studyJson({ file, opened, study }: Studied): Record<string, unknown> {
-  const { results } = study;
+export function studyJson({ file, opened, study, details }: Studied): Record<string, unknown> {
+  const { results } = details;
   const { plan } = opened;
   return finite({
     format: 'dripwright-study',
-    version: 1,
+    version: 2,
     file,
     kind: opened.kind,
     site: plan.site.name,
     existing: study.existing,
+    scenario: details.scenario,
     hydraulics: {
       totals: {
         totalFlowLph: results.totalFlowLph,
@@ -34,6 +37,9 @@ export function studyJson({ file, opened, study }: Studied): Record<string, unkn
         highestKpa: results.highestKpa,
         meanFlowLph: results.meanFlowLph,
         uniformity: results.uniformity,
+        eu: results.eu,
+        us: results.us,
+        counts: results.counts,
       },
       solver: {
         converged: results.solution.converged,
@@ -41,13 +47,37 @@ export function studyJson({ file, opened, study }: Studied): Record<string, unkn
         massErrorM3s: results.solution.massErrorM3s,
         energyErrorM: results.solution.energyErrorM,
       },
+      acceptance: details.acceptance,
+      supplies: results.supplies,
       zones: results.zones.map(({ owner, ...zone }) => ({ owner: refKey(owner), ...zone })),
       runs: [...results.runs.values()].map((run) => runJson(run, plan.runs.get(run.runId)?.name ?? '')),
       outlets: results.outlets.map(outletJson),
     },
+    standing: {
+      highestKpa: details.standing.highestKpa,
+      outletsOver: details.standing.outletsOver.length,
+      runsOver: details.standing.runsOver,
+    },
+    flushing: {
+      ends: details.flushed.map(({ at, ...end }) => ({ ...end, xM: at[0], yM: at[1] })),
+      groups: details.flushGroups,
+    },
+    drainDown: { ...drainJson(details.drain), withoutCheckValves: drainJson(details.drainWithoutChecks) },
     notices: study.notices.map(noticeJson),
     reading: opened.notices,
   }) as Record<string, unknown>;
+}
+
+function drainJson({ outlets, ...volumes }: DrainDown): Record<string, unknown> {
+  return {
+    ...volumes,
+    outlets: outlets.map(({ owner, at, outlet: _index, ...rest }) => ({
+      owner: refKey(owner),
+      ...rest,
+      xM: at[0],
+      yM: at[1],
+    })),
+  };
 }
 
 function runJson(run: RunResult, name: string): Record<string, unknown> {

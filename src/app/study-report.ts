@@ -1,19 +1,32 @@
-import { formatQuantity, type QuantityKind } from '../base/quantity.ts';
 import type { Results } from '../derive/results.ts';
 import type { Existing } from '../derive/existing/index.ts';
 import type { Plan } from '../plan/records.ts';
+import {
+  acceptanceLines,
+  drainLines,
+  flushingLines,
+  standingLines,
+  stateOf,
+  supplyLines,
+} from './study-details.ts';
 import type { Studied } from './study-json.ts';
+import { both, columns, pair } from './study-text.ts';
 
 /** A study as text for a person, in US and metric figures. */
-export function studyReport({ file, opened, study }: Studied): string {
+export function studyReport({ file, opened, study, details }: Studied): string {
   const { plan } = opened;
   const parts = [
     [plan.site.name || 'Site without a name', `${opened.kind} file ${file}`].join('\n'),
     section('Existing', existingLines(plan, study.existing)),
     section('Water', waterLines(plan)),
     section('Valves', valveLines(plan)),
-    section('Drip', dripLines(plan, study.results)),
-    section('Runs', runLines(plan, study.results)),
+    section(`Drip${stateOf(details.scenario)}`, dripLines(plan, details.results)),
+    section('Where the pressure goes', supplyLines(plan, details.results)),
+    section('Runs', runLines(plan, details.results)),
+    section('Uniformity by published classes', acceptanceLines(details)),
+    section('With no flow', standingLines(plan, details)),
+    section('Flushing', flushingLines(plan, details)),
+    section('After the valve shuts', drainLines(plan, details)),
     section(
       `Findings (${study.notices.length})`,
       study.notices.map(
@@ -32,18 +45,6 @@ export function studyReport({ file, opened, study }: Studied): string {
 
 function section(title: string, lines: readonly string[]): string {
   return lines.length ? `${title}\n${lines.map((line) => `  ${line}`).join('\n')}` : '';
-}
-
-/** A figure in US units with the metric one behind it; `not measured` for null. */
-function both(kind: QuantityKind, value: number | null): string {
-  if (value === null) return 'not measured';
-  if (!Number.isFinite(value)) return 'none';
-  const digits = kind === 'length' ? { digits: 1 } : {};
-  return `${formatQuantity(kind, value, 'us', digits)} (${formatQuantity(kind, value, 'metric', digits)})`;
-}
-
-function pair(label: string, text: string): string {
-  return `${label.padEnd(18)}${text}`;
 }
 
 function existingLines(plan: Plan, existing: Existing): string[] {
@@ -122,10 +123,11 @@ function valveLines(plan: Plan): string[] {
 
 function dripLines(plan: Plan, results: Results): string[] {
   if (plan.runs.size === 0) return ['no tubing is drawn yet'];
-  const states = new Map<string, number>();
-  for (const { state } of results.outlets) states.set(state, (states.get(state) ?? 0) + 1);
-  const counts = [...states].map(([state, count]) => `${count} ${state}`).join(', ');
-  const { uniformity } = results;
+  const counts = Object.entries(results.counts)
+    .filter(([, count]) => count > 0)
+    .map(([state, count]) => `${count} ${state}`)
+    .join(', ');
+  const { uniformity, eu, us } = results;
   return [
     pair('flow', both('zoneFlow', results.totalFlowLph)),
     pair('outlets', `${results.outletCount}${counts ? `: ${counts}` : ''}`),
@@ -138,6 +140,14 @@ function dripLines(plan: Plan, results: Results): string[] {
         ? `low quarter ${uniformity.dulq.toFixed(1)} %, Christiansen ${uniformity.cu.toFixed(1)} %, flow variation ${uniformity.flowVariation.toFixed(1)} %`
         : 'none',
     ),
+    ...(eu !== null && us !== null
+      ? [
+          pair(
+            'with variation',
+            `design emission uniformity ${eu.toFixed(1)} %, statistical uniformity ${us.toFixed(1)} %`,
+          ),
+        ]
+      : []),
     ...results.zones.map((zone) =>
       pair(
         `${zone.owner.table === 'controls' ? 'control set' : 'supply'} ${zone.owner.id}`,
@@ -159,17 +169,4 @@ function runLines(plan: Plan, results: Results): string[] {
     both('velocity', run.maxVelocityMs),
   ]);
   return columns(['run', 'length', 'outlets', 'flow', 'at its inlet', 'lowest', 'fastest'], rows);
-}
-
-/** Rows in columns as wide as their widest entry. */
-function columns(titles: readonly string[], rows: readonly (readonly string[])[]): string[] {
-  const widths = titles.map((title, i) =>
-    rows.reduce((width, row) => Math.max(width, row[i]!.length), title.length),
-  );
-  return [titles, ...rows].map((row) =>
-    row
-      .map((text, i) => text.padEnd(widths[i]!))
-      .join('  ')
-      .trimEnd(),
-  );
 }

@@ -1,17 +1,19 @@
 import { PSI_KPA } from '../base/units.ts';
-import { plantDefaults, OUTLET_LAWS } from '../catalog/index.ts';
-import type { AreaUse, ControlSet, Plant, PointEmitter, Run } from '../plan/records.ts';
+import { CHECK_VALVE, plantDefaults, OUTLET_LAWS } from '../catalog/index.ts';
+import type { AreaUse, CheckValve, ControlSet, Plant, PointEmitter, Run } from '../plan/records.ts';
 
 /** What the next drawn object will be like; kept while the app is open, not part of the plan. */
 export interface Choices {
   readonly areaUse: AreaUse;
   readonly plant: Omit<Plant, 'id' | 'at'>;
   readonly levelM: number;
-  readonly supplyKpa: number;
+  /** Null: to be typed once it has been measured. */
+  readonly supplyKpa: number | null;
   readonly control: Pick<ControlSet, 'filter' | 'regulator' | 'setKpa'>;
   readonly inline: Pick<Run, 'tubing'> & { readonly inline: NonNullable<Run['inline']> };
   readonly blank: Pick<Run, 'tubing'>;
   readonly emitter: Pick<PointEmitter, 'law' | 'ratedFlowLph'>;
+  readonly check: Pick<CheckValve, 'openKpa'>;
 }
 
 const flowOf = (law: string, index: number) =>
@@ -27,7 +29,7 @@ export const FIRST_CHOICES: Choices = {
   areaUse: 'bed',
   plant: plantChoice('shrub'),
   levelM: 0,
-  supplyKpa: 60 * PSI_KPA,
+  supplyKpa: null,
   control: { filter: 'screen-155', regulator: 'window-0.1-8', setKpa: 25 * PSI_KPA },
   inline: {
     tubing: 'inline-17',
@@ -35,4 +37,5 @@ export const FIRST_CHOICES: Choices = {
   },
   blank: { tubing: 'blank-half-600' },
   emitter: { law: 'point-pc', ratedFlowLph: flowOf('point-pc', 1) },
+  check: { openKpa: CHECK_VALVE.openKpa },
 };

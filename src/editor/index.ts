@@ -3,6 +3,7 @@ export { FIRST_CHOICES, plantChoice, type Choices } from './choices.ts';
 export {
   createEditor,
   shownPlan,
+  VIEW_TOOLS,
   VIEWS,
   type Answer,
   type Editor,

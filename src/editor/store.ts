@@ -3,6 +3,7 @@ import type { Point } from '../base/point.ts';
 import type { UnitSystem } from '../base/quantity.ts';
 import type { Problem } from '../base/result.ts';
 import { fitPhoto } from '../derive/photo-fit.ts';
+import type { Scenario } from '../derive/scenarios/scenario.ts';
 import type { PlanNetwork, Results } from '../derive/results.ts';
 import { pick } from '../drawing/pick.ts';
 import { duplicated, move, remove, type Edit } from '../plan/edits/index.ts';
@@ -24,6 +25,20 @@ import {
 /** The views, in the order of the job. */
 export const VIEWS = ['survey', 'decide', 'layout', 'prove', 'water', 'build', 'teach'] as const;
 export type ViewName = (typeof VIEWS)[number];
+
+/** Which tools a view offers; their keys work in every view. The first one is taken when a view opens. */
+export const VIEW_TOOLS: Readonly<Record<ViewName, readonly ToolName[]>> = {
+  survey: ['select', 'pan', 'measure', 'area', 'level', 'plant', 'supply'],
+  decide: ['select', 'pan'],
+  layout: ['select', 'pan', 'control', 'inline', 'blank', 'emitter', 'check', 'flush', 'plant'],
+  prove: ['select', 'pan'],
+  water: ['select', 'pan'],
+  build: ['select', 'pan'],
+  teach: ['select', 'pan'],
+};
+
+/** Views in which things are drawn and dragged; the others only look, lest a swipe moves the work. */
+const DRAWING_VIEWS: readonly ViewName[] = ['survey', 'layout'];
 
 /** A short word to the person at the foot of the canvas. */
 export interface Saying {
@@ -53,6 +68,8 @@ export interface EditorState {
   readonly choices: Choices;
   readonly selection: readonly Ref[];
   readonly view: ViewName;
+  /** What is solved for: the running zone, unless Prove asks for another situation. */
+  readonly scenario: Scenario;
   readonly camera: Camera;
   readonly units: UnitSystem;
   readonly answer: Answer | null;
@@ -98,6 +115,7 @@ export interface Editor {
   duplicateSelection(offsetM: number): void;
   nudgeSelection(dx: number, dy: number): void;
   show(view: ViewName): void;
+  setScenario(scenario: Scenario): void;
   setCamera(camera: Camera): void;
   setUnits(units: UnitSystem): void;
   setAnswer(answer: Answer | null): void;
@@ -105,8 +123,10 @@ export interface Editor {
   setSnapOff(off: boolean): void;
   say(text: string, tone?: Saying['tone']): void;
   report(report: Report | null): void;
-  /** Opens another plan; its history starts afresh. */
+  /** Opens another plan as one more step of history, so that undo brings back the one before. */
   open(plan: Plan): void;
+  /** Opens the plan of the last visit; there is nothing to go back to. */
+  start(plan: Plan): void;
   /** What lies under a point at the present zoom. */
   under(at: Point, pointer?: Pointer): readonly Ref[];
 }
@@ -129,6 +149,8 @@ function photoHeldStill(camera: Camera, before: Plan, after: Plan): Camera {
   };
 }
 
+const RUNNING: Scenario = { kind: 'running' };
+
 const exists = (plan: Plan, ref: Ref) => plan[ref.table].has(ref.id);
 
 /** The one store and the only ways to change it. */
@@ -141,6 +163,7 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     choices: FIRST_CHOICES,
     selection: [],
     view: 'survey',
+    scenario: RUNNING,
     camera: { center: [5, 5], pixelsPerMetre: 40, widthPx: 800, heightPx: 600 },
     units,
     answer: null,
@@ -152,11 +175,12 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
   const { getState, setState } = store;
 
   const context = (pointer: Pointer): ToolContext => {
-    const { history, choices, selection, camera, snapOff } = getState();
+    const { history, choices, selection, camera, snapOff, view } = getState();
     const toleranceM = REACH_PX[pointer] / camera.pixelsPerMetre;
     const targets = snapTargets(history.plan);
     return {
       plan: history.plan,
+      mayEdit: DRAWING_VIEWS.includes(view),
       choices,
       selection,
       toleranceM,
@@ -189,32 +213,37 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
 
   const commit: Editor['commit'] = (edit) => setHistory(committed(getState().history, edit));
 
+  const input: Editor['input'] = (given, pointer = 'fine') => {
+    const { tool, toolState, history } = getState();
+    const step = TOOLS[tool].handle(toolState, given, context(pointer));
+    const kept = step.keep ? committed(history, step.keep) : history;
+    const wanted = typeof step.select === 'function' ? step.select(history.plan, kept.plan) : step.select;
+    setState((state) => ({
+      toolState: step.state,
+      draft: step.draft,
+      history: kept,
+      camera: photoHeldStill(state.camera, history.plan, kept.plan),
+      selection: (wanted ?? state.selection).filter((ref) => exists(kept.plan, ref)),
+    }));
+    if (step.say) say(step.say);
+    else if (step.keep) setState({ saying: null });
+    if (step.done) chooseTool('select');
+  };
+
   return {
     store,
-    input(input, pointer = 'fine') {
-      const { tool, toolState, history } = getState();
-      const step = TOOLS[tool].handle(toolState, input, context(pointer));
-      const kept = step.keep ? committed(history, step.keep) : history;
-      const wanted = typeof step.select === 'function' ? step.select(history.plan, kept.plan) : step.select;
-      setState((state) => ({
-        toolState: step.state,
-        draft: step.draft,
-        history: kept,
-        camera: photoHeldStill(state.camera, history.plan, kept.plan),
-        selection: (wanted ?? state.selection).filter((ref) => exists(kept.plan, ref)),
-      }));
-      if (step.say) say(step.say);
-      else if (step.keep) setState({ saying: null });
-      if (step.done) chooseTool('select');
-    },
+    input,
     chooseTool,
     setChoices: (choices) => setState((state) => ({ choices: { ...state.choices, ...choices } })),
     commit,
     preview: (edit) => setState({ draft: edit ? { ...NO_DRAFT, edit } : NO_DRAFT }),
     undo() {
-      // An unfinished gesture is what a person wants to take back first.
-      setState(({ tool }) => ({ draft: NO_DRAFT, toolState: TOOLS[tool].start }));
-      setHistory(undone(getState().history));
+      const { draft, tool, history } = getState();
+      // An unfinished gesture is what a person wants to take back first: its last corner, or the whole drag.
+      if (draft.dots.length) return input({ kind: 'back' });
+      setState({ draft: NO_DRAFT, toolState: TOOLS[tool].start });
+      const dragging = tool === 'select' && draft.edit !== null;
+      if (!dragging) setHistory(undone(history));
     },
     redo: () => setHistory(redone(getState().history)),
     select: (refs) => setState({ selection: refs }),
@@ -230,10 +259,16 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
       setState({ selection: copies });
     },
     nudgeSelection(dx, dy) {
-      const { selection } = getState();
-      if (selection.length) commit(move('Move', selection, dx, dy));
+      const { selection, view } = getState();
+      if (selection.length && DRAWING_VIEWS.includes(view)) commit(move('Move', selection, dx, dy));
     },
-    show: (view) => setState({ view }),
+    show(view) {
+      if (view === getState().view) return;
+      // Other views and the sheets speak of the running zone.
+      setState({ view, selection: [], scenario: RUNNING });
+      if (!VIEW_TOOLS[view].includes(getState().tool)) chooseTool('select');
+    },
+    setScenario: (scenario) => setState({ scenario }),
     setCamera: (camera) => setState({ camera }),
     setUnits: (next) => setState({ units: next }),
     setAnswer: (answer) =>
@@ -247,16 +282,12 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     say,
     report: (report) => setState({ report }),
     open(next) {
-      setState({
-        history: startHistory(next),
-        draft: NO_DRAFT,
-        tool: 'select',
-        toolState: TOOLS.select.start,
-        selection: [],
-        outlet: null,
-        answer: null,
-        saying: null,
-      });
+      chooseTool('select');
+      commit({ label: 'Open another plan', apply: () => next });
+      setState({ selection: [], outlet: null });
+    },
+    start(next) {
+      setState({ history: startHistory(next), selection: [], outlet: null, answer: null });
     },
     under: (at, pointer = 'fine') => context(pointer).pick(at),
   };

@@ -49,8 +49,14 @@ export function Screen({ shop, ready }: { readonly shop: Shop; readonly ready: b
         },
       };
       const act = commands[pressed];
-      if (!act || (typing(event.target) && !['s', 'o', 'p'].includes(pressed))) return;
+      const field = typing(event.target) ? (event.target as HTMLElement) : null;
+      if (!act || (field && !['s', 'o', 'p'].includes(pressed))) return;
       event.preventDefault();
+      // Behind an open dialog nothing changes.
+      if (document.querySelector('dialog[open]')) return;
+      // What is being typed takes effect first, so that it is saved or printed too.
+      field?.blur();
+      field?.focus();
       act();
     };
     const paste = (event: ClipboardEvent) => {

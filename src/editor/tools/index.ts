@@ -1,5 +1,6 @@
 import { areaTool, blankTool, inlineTool, measureTool } from './draw.ts';
 import { controlTool, emitterTool, levelTool, plantTool, supplyTool } from './place.ts';
+import { checkTool, flushTool } from './run-parts.ts';
 import { selectTool } from './select.ts';
 import { NO_DRAFT, type Tool, type ToolName } from './tool.ts';
 
@@ -23,6 +24,8 @@ export const TOOLS = {
   inline: inlineTool,
   blank: blankTool,
   emitter: emitterTool,
+  check: checkTool,
+  flush: flushTool,
 } as unknown as Record<ToolName, Tool<unknown>>;
 
 export {

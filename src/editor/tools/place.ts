@@ -1,7 +1,7 @@
 import { plantDefaults, type PlantDefaults } from '../../catalog/index.ts';
 import { nearestOnPath } from '../../base/polyline.ts';
 import { between, distance, polar, type Point } from '../../base/point.ts';
-import { add, type Edit } from '../../plan/edits/index.ts';
+import { add, change, JOINT_TOLERANCE_M, together, type Edit } from '../../plan/edits/index.ts';
 import type { Plan, Plant, Ref, Run } from '../../plan/records.ts';
 import type { Snap } from '../snap.ts';
 import { addedTo, NO_DRAFT, type Tool, type ToolContext } from './tool.ts';
@@ -14,7 +14,8 @@ const PLACING: Placing = { name: 'placing' };
 
 type Spot = { snap: Snap; edit: Edit | null; why?: string };
 
-function placingTool(
+/** A tool that adds one record of a table with one press. */
+export function placingTool(
   name: Tool<Placing>['name'],
   table: Ref['table'],
   spot: (at: Point, context: ToolContext) => Spot,
@@ -68,10 +69,12 @@ export const supplyTool = placingTool('supply', 'supplies', (raw, context) => {
 export const controlTool = placingTool('control', 'controls', (raw, context) => {
   const snap = context.snap(raw);
   const name = `Control set ${context.plan.controls.size + 1}`;
-  return {
-    snap,
-    edit: add('Set control set', 'controls', { at: snap.at, name, ...context.choices.control }),
-  };
+  const set = add('Set control set', 'controls', { at: snap.at, name, ...context.choices.control });
+  // Where an old head stands, that head becomes the tie-in.
+  const heads = [...context.plan.heads].filter((head) => distance(head.at, snap.at) <= JOINT_TOLERANCE_M);
+  const ids = heads.map((head) => head.id);
+  const tieIn = change('Make tie-in', 'heads', ids, { fate: 'tie-in' });
+  return { snap, edit: heads.length ? together('Set control set at the tie-in', [set, tieIn]) : set };
 });
 
 /** Nearest that an emitter may sit to a stem, metres: 6 in (common practice; keeps the crown dry). */

@@ -123,16 +123,22 @@ export const selectTool: Tool<Selecting> = {
 
     switch (input.kind) {
       case 'down': {
-        const grip = gripAt(context, input.at);
+        const grip = context.mayEdit ? gripAt(context, input.at) : null;
         if (grip) return { state: { name: 'pressed', at: input.at, grip, narrowTo: null }, draft: NO_DRAFT };
-        const top = context.pick(input.at)[0];
-        if (!top) return { state: { name: 'boxing', at: input.at, add: input.add }, draft: NO_DRAFT };
+        const hits = context.pick(input.at);
         const chosen = new Set(selection.map(refKey));
+        // Where areas overlap, the chosen one is meant, whichever lies above.
+        const top =
+          hits[0]?.table === 'areas' && !input.add
+            ? (hits.find((ref) => chosen.has(refKey(ref))) ?? hits[0])
+            : hits[0];
+        if (!top) return { state: { name: 'boxing', at: input.at, add: input.add }, draft: NO_DRAFT };
         const already = chosen.has(refKey(top));
         if (input.add) {
           const next = already ? selection.filter((ref) => refKey(ref) !== refKey(top)) : [...selection, top];
           return rest({ state: REST, select: next });
         }
+        if (!context.mayEdit) return rest({ state: REST, select: [top] });
         // Pressing inside an area that is not chosen yet starts a box, lest a bed is dragged by accident.
         if (top.table === 'areas' && !already) {
           return { state: { name: 'pressed', at: input.at, grip: null, narrowTo: [top] }, draft: NO_DRAFT };
@@ -202,10 +208,16 @@ export const selectTool: Tool<Selecting> = {
         return rest();
       }
       case 'double': {
+        if (!context.mayEdit) return rest();
         const edge = gripAt(context, input.at)?.kind === 'vertex' ? null : edgeAt(context, input.at);
         return edge ? rest({ state: REST, keep: insertVertex('Insert corner', edge.ref, edge.at) }) : rest();
       }
       case 'back': {
+        if (!context.mayEdit) {
+          return rest(
+            selection.length ? { say: 'This view only looks. Change the plan in Survey or Lay out.' } : {},
+          );
+        }
         if (state.name === 'rest' && state.vertex) {
           const points = ringOf(plan, state.vertex);
           if (points && points.length > FEWEST[state.vertex.table]) {

@@ -15,7 +15,9 @@ export type ToolName =
   | 'control'
   | 'inline'
   | 'blank'
-  | 'emitter';
+  | 'emitter'
+  | 'check'
+  | 'flush';
 
 /** What a person does, in plan metres; `typed` comes from the length and direction fields. */
 export type ToolInput =
@@ -27,6 +29,8 @@ export type ToolInput =
 /** What a tool may look at. */
 export interface ToolContext {
   readonly plan: Plan;
+  /** False in views that only look: nothing is dragged or deleted there. */
+  readonly mayEdit: boolean;
   readonly choices: Choices;
   readonly selection: readonly Ref[];
   /** How near counts as on it, metres at the present zoom. */

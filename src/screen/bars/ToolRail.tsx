@@ -1,5 +1,5 @@
 import type { ReactElement } from 'react';
-import type { ToolName, ViewName } from '../../editor/index.ts';
+import { VIEW_TOOLS, type ToolName } from '../../editor/index.ts';
 import type { AreaUse } from '../../plan/records.ts';
 import { useEditor, useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
@@ -25,19 +25,9 @@ const BUTTONS: readonly Button[] = [
   { id: 'inline', tool: 'inline' },
   { id: 'blank', tool: 'blank' },
   { id: 'emitter', tool: 'emitter' },
+  { id: 'check', tool: 'check' },
+  { id: 'flush', tool: 'flush' },
 ];
-
-const LOOK: readonly Button['id'][] = ['select', 'pan'];
-/** Which tools a view offers; their keys work in every view. */
-const IN_VIEW: Readonly<Record<ViewName, readonly Button['id'][]>> = {
-  survey: [...LOOK, 'measure', 'bed', 'paving', 'lawn', 'level', 'plant', 'supply'],
-  decide: LOOK,
-  layout: [...LOOK, 'control', 'inline', 'blank', 'emitter', 'plant'],
-  prove: LOOK,
-  water: LOOK,
-  build: LOOK,
-  teach: LOOK,
-};
 
 /** The tools of the present view, and the one in hand if it belongs to another view. */
 export function ToolRail(): ReactElement {
@@ -49,7 +39,7 @@ export function ToolRail(): ReactElement {
   const inHand = (button: Button) => button.tool === tool && (!button.areaUse || button.areaUse === areaUse);
   return (
     <nav className="rail" aria-label="Tools">
-      {BUTTONS.filter((button) => IN_VIEW[view].includes(button.id) || inHand(button)).map((button) => {
+      {BUTTONS.filter((button) => VIEW_TOOLS[view].includes(button.tool) || inHand(button)).map((button) => {
         const { name, key, hint } = words.tools[button.id];
         return (
           <button

@@ -67,7 +67,7 @@ export function TopBar({ panelOpen, onPanel, onPrint, onKeys, onOpen }: Props): 
           disabled={!undo}
           onClick={() => editor.undo()}
           aria-label={words.bar.undo}
-          title={undo ? `${words.bar.undo}: ${undo} (Ctrl+Z)` : words.bar.undo}
+          title={undo ? `${words.bar.undo}: ${undo} (Ctrl+Z)` : words.bar.noUndo}
         >
           <Icon name="undo" />
         </button>
@@ -77,7 +77,7 @@ export function TopBar({ panelOpen, onPanel, onPrint, onKeys, onOpen }: Props): 
           disabled={!redo}
           onClick={() => editor.redo()}
           aria-label={words.bar.redo}
-          title={redo ? `${words.bar.redo}: ${redo} (Ctrl+Shift+Z)` : words.bar.redo}
+          title={redo ? `${words.bar.redo}: ${redo} (Ctrl+Shift+Z)` : words.bar.noRedo}
         >
           <Icon name="redo" />
         </button>

@@ -31,6 +31,11 @@ export function PieceFields(): ReactElement | null {
   if (!piece) return null;
 
   const toCanvas = () => document.querySelector<HTMLElement>('.canvas-stage')?.focus({ preventScroll: true });
+  const tracing = tool === 'area' || tool === 'inline' || tool === 'blank';
+  const hand = (kind: 'enter' | 'back' | 'escape') => {
+    editor.input({ kind });
+    toCanvas();
+  };
   const place = () => {
     const read = (kind: 'length' | 'angle', text: string) =>
       text.trim() === '' ? ({ ok: true, value: null } as const) : parseQuantity(kind, text, units);
@@ -97,6 +102,19 @@ export function PieceFields(): ReactElement | null {
       )}
       <button type="button" onClick={place}>
         {words.canvas.place}
+      </button>
+      {tracing && (
+        <>
+          <button type="button" onClick={() => hand('enter')}>
+            {words.canvas.finish}
+          </button>
+          <button type="button" className="quiet" onClick={() => hand('back')}>
+            {words.canvas.back}
+          </button>
+        </>
+      )}
+      <button type="button" className="quiet" onClick={() => hand('escape')}>
+        {words.canvas.drop}
       </button>
       {problem && (
         <p className="piece-problem" role="alert">

@@ -1,3 +1,4 @@
+import { refKey } from '../../plan/records.ts';
 import { distance, type Point } from '../../base/point.ts';
 import { panned, toGround, zoomed, type Editor, type Pointer } from '../../editor/index.ts';
 
@@ -14,6 +15,8 @@ export interface Gestures {
 }
 
 const WHEEL_ZOOM = 0.0015;
+/** A finger that moves less than this taps, screen pixels. */
+const TAP_PX = 8;
 
 export function createGestures(
   editor: Editor,
@@ -24,6 +27,8 @@ export function createGestures(
   let mode: 'none' | 'tool' | 'pan' | 'pinch' | 'tap' = 'none';
   let last: Point = [0, 0];
   let space = false;
+  /** Where a finger that may yet choose something came down. */
+  let pressedAt: Point | null = null;
 
   const place = (event: MouseEvent): Point => {
     const box = element.getBoundingClientRect();
@@ -31,6 +36,13 @@ export function createGestures(
   };
   const camera = () => editor.store.getState().camera;
   const ground = (px: Point) => toGround(camera(), px);
+  /** Ends a press that has set nothing yet: what it would set is no longer shown, corners set before stay. */
+  const dropTap = (pointer: Pointer) => editor.input({ kind: 'up', at: ground(last) }, pointer);
+  const isChosen = (at: Point) => {
+    const { selection } = editor.store.getState();
+    const keys = new Set(selection.map(refKey));
+    return selection.length > 0 && editor.under(at, 'coarse').some((ref) => keys.has(refKey(ref)));
+  };
   const kindOf = (event: PointerEvent): Pointer => (event.pointerType === 'touch' ? 'coarse' : 'fine');
 
   return {
@@ -43,7 +55,9 @@ export function createGestures(
         if (touches.size === 2) {
           // A second finger means zooming: whatever the first one began is dropped.
           if (mode === 'tool') editor.input({ kind: 'escape' }, pointer);
+          if (mode === 'tap') dropTap(pointer);
           mode = 'pinch';
+          pressedAt = null;
           return;
         }
         if (touches.size > 2) return;
@@ -62,9 +76,10 @@ export function createGestures(
         editor.input({ kind: 'move', at }, pointer);
         return;
       }
-      if (pointer === 'coarse' && editor.under(at, pointer).length === 0) {
+      if (pointer === 'coarse' && !isChosen(at)) {
+        // One finger moves the view, unless it lies on what is chosen already; lifted in place it chooses.
         mode = 'pan';
-        editor.input({ kind: 'escape' }, pointer);
+        pressedAt = px;
         return;
       }
       mode = 'tool';
@@ -88,6 +103,8 @@ export function createGestures(
       }
       if (touches.has(event.pointerId)) touches.set(event.pointerId, px);
       if (mode === 'pan') {
+        if (pressedAt && distance(pressedAt, px) < TAP_PX) return;
+        pressedAt = null;
         editor.setCamera(panned(camera(), px[0] - last[0], px[1] - last[1]));
         last = px;
         return;
@@ -108,6 +125,15 @@ export function createGestures(
         return;
       }
       const at = ground(px);
+      if (mode === 'pan' && pressedAt) {
+        pressedAt = null;
+        if (editor.under(at, pointer).length === 0) editor.input({ kind: 'escape' }, pointer);
+        else {
+          editor.input({ kind: 'down', at, add: false }, pointer);
+          editor.input({ kind: 'up', at }, pointer);
+        }
+        hover(at, pointer);
+      }
       if (mode === 'tap') {
         editor.input({ kind: 'down', at, add: false }, pointer);
         hover(at, pointer);
@@ -120,6 +146,7 @@ export function createGestures(
     cancel(event) {
       touches.delete(event.pointerId);
       if (mode === 'tool') editor.input({ kind: 'escape' }, kindOf(event));
+      if (mode === 'tap') dropTap(kindOf(event));
       mode = touches.size ? mode : 'none';
     },
 

@@ -18,6 +18,8 @@ export const TOOL_KEYS: Readonly<Record<string, { tool: ToolName; areaUse?: Area
   d: { tool: 'inline' },
   t: { tool: 'blank' },
   e: { tool: 'emitter' },
+  c: { tool: 'check' },
+  o: { tool: 'flush' },
 };
 
 const PAN_PX = 60;

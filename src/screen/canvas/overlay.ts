@@ -1,4 +1,5 @@
-import type { Point } from '../../base/point.ts';
+import { between, distance, type Point } from '../../base/point.ts';
+import { formatQuantity, type UnitSystem } from '../../base/quantity.ts';
 import { colorOf } from '../../drawing/index.ts';
 import {
   edgeMiddles,
@@ -9,12 +10,14 @@ import {
   type EditorState,
 } from '../../editor/index.ts';
 import { ringOf } from '../../plan/edits/index.ts';
+import { placeOnRun } from '../../plan/on-run.ts';
 import type { Plan, Ref } from '../../plan/records.ts';
 import { photoToPlan } from '../../derive/photo-fit.ts';
 import { tracePath } from './painter.ts';
 
 type Context = CanvasRenderingContext2D;
 const accent = colorOf('accent');
+const CHOSEN = `${accent}66`;
 const paper = colorOf('paper');
 
 function handle(context: Context, [x, y]: Point, size: number, solid: boolean): void {
@@ -35,9 +38,16 @@ function ringRound(context: Context, camera: Camera, at: Point, radiusPx: number
   context.stroke();
 }
 
+/** Where a thing of one place lies. */
+function placeOf(plan: Plan, ref: Ref): Point | null {
+  if (ref.table === 'flushEnds' || ref.table === 'checkValves') return placeOnRun(plan, ref);
+  return (plan[ref.table].get(ref.id) as { readonly at?: Point } | undefined)?.at ?? null;
+}
+
+/** A broad wash along what is chosen, through which its own colours can still be read. */
 function outlineOf(context: Context, camera: Camera, plan: Plan, ref: Ref): void {
-  context.strokeStyle = accent;
-  context.lineWidth = 2;
+  context.strokeStyle = CHOSEN;
+  context.lineWidth = 7;
   context.setLineDash([]);
   if (ref.table === 'areas') {
     const area = plan.areas.get(ref.id);
@@ -53,8 +63,50 @@ function outlineOf(context: Context, camera: Camera, plan: Plan, ref: Ref): void
     if (pipe) tracePath(context, camera, [pipe.a, pipe.b], false);
     context.stroke();
   } else {
-    const record = plan[ref.table].get(ref.id) as { at: Point } | undefined;
-    if (record) ringRound(context, camera, record.at, 10);
+    const at = placeOf(plan, ref);
+    if (at) ringRound(context, camera, at, 10);
+  }
+}
+
+/** Sides shorter than this on the screen have no room for their length. */
+const SIDE_FROM_PX = 44;
+
+/** A word on the canvas that can be read on any ground. */
+function paintWord(context: Context, text: string, [x, y]: Point): void {
+  context.font = '12px "Noto Sans", system-ui, sans-serif';
+  context.textAlign = 'center';
+  context.textBaseline = 'middle';
+  context.setLineDash([]);
+  context.lineJoin = 'round';
+  context.lineWidth = 4;
+  context.strokeStyle = paper;
+  context.strokeText(text, x, y);
+  context.fillStyle = accent;
+  context.fillText(text, x, y);
+  context.textBaseline = 'alphabetic';
+}
+
+/** Length of each side, beside its middle. */
+function paintSides(
+  context: Context,
+  camera: Camera,
+  points: readonly Point[],
+  closed: boolean,
+  units: UnitSystem,
+): void {
+  const count = closed ? points.length : points.length - 1;
+  for (let i = 0; i < count; i++) {
+    const a = points[i]!;
+    const b = points[(i + 1) % points.length]!;
+    const lengthM = distance(a, b);
+    if (lengthM * camera.pixelsPerMetre < SIDE_FROM_PX) continue;
+    const [x, y] = toScreen(camera, between(a, b, 0.5));
+    // Off the line, to the right of its direction on the screen.
+    const off = 14 / (lengthM || 1);
+    paintWord(context, formatQuantity('length', lengthM, units), [
+      x + (b[1] - a[1]) * off,
+      y + (b[0] - a[0]) * off,
+    ]);
   }
 }
 
@@ -74,7 +126,7 @@ function paintRootZones(context: Context, camera: Camera, plan: Plan): void {
 function paintMeasures(context: Context, camera: Camera, plan: Plan): void {
   const { photo } = plan;
   if (!photo) return;
-  for (const measure of photo.measures) {
+  for (const [i, measure] of photo.measures.entries()) {
     const [a, b] = [photoToPlan(photo, measure.a), photoToPlan(photo, measure.b)];
     context.strokeStyle = accent;
     context.lineWidth = 1.5;
@@ -83,6 +135,8 @@ function paintMeasures(context: Context, camera: Camera, plan: Plan): void {
     context.stroke();
     context.setLineDash([]);
     for (const end of [a, b]) ringRound(context, camera, end, 4);
+    const [x, y] = toScreen(camera, between(a, b, 0.5));
+    paintWord(context, String(i + 1), [x, y - 12]);
   }
 }
 
@@ -115,6 +169,11 @@ export function paintOverlay(context: Context, camera: Camera, state: EditorStat
     }
   }
 
+  const sides = tool === 'select' && selection.length === 1 ? editableRings(plan, selection) : [];
+  for (const ring of sides) {
+    paintSides(context, camera, ringOf(plan, ring) ?? [], ring.table === 'areas', state.units);
+  }
+
   for (const line of draft.lines) {
     context.strokeStyle = accent;
     context.lineWidth = line.guide ? 1 : 1.75;
@@ -127,6 +186,9 @@ export function paintOverlay(context: Context, camera: Camera, state: EditorStat
       context.globalAlpha = 1;
     }
     context.stroke();
+  }
+  if (draft.piece && tool !== 'measure') {
+    paintSides(context, camera, [draft.piece.from, draft.piece.to], false, state.units);
   }
   for (const dot of draft.dots) handle(context, toScreen(camera, dot), 6, true);
   const { snap } = draft;

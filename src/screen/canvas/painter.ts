@@ -3,6 +3,7 @@ import {
   colorOf,
   legible,
   symbolShape,
+  symbolSizeMm,
   type CircleMark,
   type Layer,
   type Mark,
@@ -104,10 +105,12 @@ function paintCircle(context: Context, camera: Camera, mark: CircleMark): void {
 }
 
 function paintSymbol(context: Context, camera: Camera, mark: SymbolMark): void {
-  const [x, y] = toScreen(camera, mark.at);
-  const size = mark.sizeMm * PX_PER_MM;
+  const [dx, dy] = mark.shiftMm ?? [0, 0];
+  const [atX, atY] = toScreen(camera, mark.at);
+  const [x, y] = [atX + dx * PX_PER_MM, atY + dy * PX_PER_MM];
+  const size = symbolSizeMm(mark, camera.pixelsPerMetre / PX_PER_MM) * PX_PER_MM;
   if (mark.pen) setPen(context, mark.pen);
-  for (const piece of symbolShape(mark.name)) {
+  for (const piece of symbolShape(mark.name, mark.turnDeg)) {
     context.beginPath();
     if (piece.kind === 'circle') {
       context.arc(x + piece.at[0] * size, y + piece.at[1] * size, piece.radius * size, 0, 2 * Math.PI);

@@ -1,6 +1,6 @@
 import { useEffect, useMemo, useState, type ReactElement } from 'react';
 import { fitPhoto } from '../../derive/photo-fit.ts';
-import { DEFAULT_SHOW, legendOf, planDrawer } from '../../drawing/index.ts';
+import { legendOf, planDrawer, SHEET_SHOW } from '../../drawing/index.ts';
 import type { EditorState } from '../../editor/index.ts';
 import {
   composeSheets,
@@ -31,7 +31,7 @@ function drawingOf(state: Pick<EditorState, 'history' | 'answer' | 'units'>) {
   const photoMetresPerPixel = plan.photo ? fitPhoto(plan.photo).metresPerPixel : 1;
   return draw(plan, results, {
     units: state.units,
-    show: DEFAULT_SHOW,
+    show: SHEET_SHOW,
     colourRange: null,
     photoMetresPerPixel,
   });

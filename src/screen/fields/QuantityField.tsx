@@ -1,4 +1,5 @@
-import { useId, useState, type ReactElement } from 'react';
+import { useId, useRef, useState, type ReactElement } from 'react';
+import { flushSync } from 'react-dom';
 import { formatExact, formatQuantity, parseQuantity, type QuantityKind } from '../../base/quantity.ts';
 import { useEditorState } from '../services.ts';
 
@@ -11,6 +12,8 @@ interface Props {
   readonly nullable?: boolean;
   readonly min?: number;
   readonly max?: number;
+  /** Shown while there is no value. */
+  readonly empty?: string;
   readonly hint?: string;
   onChange(value: number | null): void;
 }
@@ -26,6 +29,7 @@ export function QuantityField({
   nullable = false,
   min,
   max,
+  empty = 'not measured',
   hint,
   onChange,
 }: Props): ReactElement {
@@ -33,6 +37,7 @@ export function QuantityField({
   const [typed, setTyped] = useState<string | null>(null);
   const [problem, setProblem] = useState<string | null>(null);
   const [focused, setFocused] = useState(false);
+  const fresh = useRef(false);
   const id = useId();
   // While it is edited the field holds every digit, else as many as can be read at a glance.
   const exact = value === null ? '' : formatExact(kind, value, units);
@@ -76,13 +81,20 @@ export function QuantityField({
         autoComplete="off"
         spellCheck={false}
         value={typed ?? shown}
-        placeholder={nullable ? 'not measured' : ''}
+        placeholder={nullable ? empty : ''}
         aria-invalid={problem !== null}
         aria-describedby={problem || hint ? `${id}-note` : undefined}
         onFocus={(event) => {
           const input = event.currentTarget;
-          setFocused(true);
-          requestAnimationFrame(() => input.select());
+          // At once, so that a fast typist's first letter meets the selected text.
+          fresh.current = true;
+          flushSync(() => setFocused(true));
+          input.select();
+        }}
+        onMouseUp={(event) => {
+          // The press that gave the focus would otherwise end by setting the caret.
+          if (fresh.current) event.currentTarget.select();
+          fresh.current = false;
         }}
         onChange={(event) => setTyped(event.currentTarget.value)}
         onBlur={() => {
@@ -90,7 +102,7 @@ export function QuantityField({
           finish();
         }}
         onKeyDown={(event) => {
-          if (event.key === 'Enter') finish();
+          if (event.key === 'Enter') event.currentTarget.blur();
           if (event.key === 'Escape') {
             setTyped(null);
             setProblem(null);

@@ -13,6 +13,8 @@ import { ControlFields } from './control-fields.tsx';
 import { Figures, Section } from './Figures.tsx';
 import { InlineFields, OutletFields, TubingField } from './outlet-fields.tsx';
 import { PlantFieldsForm } from './plant-fields.tsx';
+import { CheckValveForm, FlushEndForm } from './run-part-forms.tsx';
+import { SupplyForm } from './supply-form.tsx';
 
 const FATES: readonly HeadFate[] = ['undecided', 'tie-in', 'cap', 'cut off', 'keep'];
 const USES: readonly AreaUse[] = ['bed', 'paving', 'lawn'];
@@ -70,52 +72,12 @@ function RunForm({ record, set }: FormProps<'runs'>): ReactElement {
   );
 }
 
-function SupplyForm({ record, set }: FormProps<'supplies'>): ReactElement {
-  const words = useWords();
-  const staticKpa = useEditorState((state) => state.history.plan.water.staticKpa);
-  const units = useEditorState((state) => state.units);
-  return (
-    <>
-      <TextField label={words.fields.name} value={record.name} onChange={(name) => set({ name })} />
-      <QuantityField
-        label={words.fields.pressure}
-        kind="pressure"
-        value={record.pressureKpa}
-        nullable
-        max={2000}
-        hint={
-          record.pressureKpa === null && staticKpa !== null
-            ? `${words.site.water}: ${formatQuantity('pressure', staticKpa, units)}`
-            : ''
-        }
-        onChange={(pressureKpa) => set({ pressureKpa })}
-      />
-      <QuantityField
-        label={words.fields.height}
-        kind="length"
-        value={record.zM}
-        nullable
-        min={-1000}
-        max={9000}
-        hint="Empty: taken from the levels."
-        onChange={(zM) => set({ zM })}
-      />
-      <Figures
-        rows={[
-          [words.fields.size, record.valveSize ?? words.site.unmeasured],
-          [words.fields.kind, record.valveType ?? words.site.unmeasured],
-        ]}
-      />
-    </>
-  );
-}
-
 function HeadForm({ record, set }: FormProps<'heads'>): ReactElement {
   const words = useWords();
   return (
     <>
       <QuantityField
-        label={words.decide.flow}
+        label={words.fields.headFlow}
         kind="zoneFlow"
         value={record.flowLph}
         nullable
@@ -204,10 +166,15 @@ const FORMS: { readonly [K in TableName]: (props: FormProps<K>) => ReactElement 
   heads: HeadForm,
   plants: PlantForm,
   runs: RunForm,
+  checkValves: CheckValveForm,
+  flushEnds: FlushEndForm,
   emitters: EmitterForm,
   controls: ControlForm,
   supplies: SupplyForm,
 };
+
+/** Tables whose records are changed together when several are chosen. */
+const ALIKE: readonly TableName[] = ['plants', 'emitters', 'checkValves'];
 
 /** The single table of a selection, and its first record; null for mixed selections. */
 function common(
@@ -236,7 +203,7 @@ export function Inspector(): ReactElement | null {
       : `${count} × ${words.tables[one.table]}`
     : `${count} ${words.select.many}`;
   const Form = one ? (FORMS[one.table] as (props: FormProps<TableName>) => ReactElement) : null;
-  const alike = one && (count === 1 || one.table === 'plants' || one.table === 'emitters');
+  const alike = one && (count === 1 || ALIKE.includes(one.table));
   return (
     <Section title={title}>
       {Form && one && alike && (
@@ -256,9 +223,11 @@ export function Inspector(): ReactElement | null {
         />
       )}
       <div className="row">
-        <button type="button" onClick={() => editor.duplicateSelection(0.5)}>
-          {words.select.duplicate}
-        </button>
+        {one?.table !== 'flushEnds' && (
+          <button type="button" onClick={() => editor.duplicateSelection(0.5)}>
+            {words.select.duplicate}
+          </button>
+        )}
         <button type="button" onClick={() => editor.removeSelection()}>
           {words.select.delete}
         </button>

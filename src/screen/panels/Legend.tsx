@@ -10,7 +10,7 @@ function SymbolPicture({ symbol }: { readonly symbol: Omit<SymbolMark, 'at'> }):
   const stroke = symbol.pen ? colorOf(symbol.pen.ink) : 'none';
   return (
     <svg width="18" height="18" viewBox="-9 -9 18 18" aria-hidden="true">
-      {symbolShape(symbol.name).map((piece, i) => {
+      {symbolShape(symbol.name, symbol.turnDeg).map((piece, i) => {
         const fill =
           piece.paint === 'solid'
             ? stroke

@@ -1,5 +1,5 @@
 import type { ReactElement } from 'react';
-import { boxOf, type Point } from '../../base/point.ts';
+import { boxOf, type Box, type Point } from '../../base/point.ts';
 import type { Notice } from '../../derive/results.ts';
 import { fitted } from '../../editor/index.ts';
 import type { Plan, Ref } from '../../plan/records.ts';
@@ -16,6 +16,15 @@ function placesOf(plan: Plan, ref: Ref): readonly Point[] {
   return record.at ? [record.at] : (record.path ?? record.outline ?? [record.a!, record.b!]);
 }
 
+/** Ground shown about what a check is about, metres: enough to see where one is. */
+const SURROUNDINGS_M = 3;
+const grown = (box: Box): Box => ({
+  minX: box.minX - SURROUNDINGS_M,
+  minY: box.minY - SURROUNDINGS_M,
+  maxX: box.maxX + SURROUNDINGS_M,
+  maxY: box.maxY + SURROUNDINGS_M,
+});
+
 /** Findings of the checks, those of one rule together; choosing one shows what it is about. */
 export function Notices({ notices }: { readonly notices: readonly Notice[] }): ReactElement {
   const editor = useEditor();
@@ -30,7 +39,8 @@ export function Notices({ notices }: { readonly notices: readonly Notice[] }): R
     editor.chooseTool('select');
     editor.select(refs);
     const box = boxOf(refs.flatMap((ref) => placesOf(plan, ref)));
-    if (box) editor.setCamera(fitted(editor.store.getState().camera, box, 0.25));
+    editor.lookAt(null);
+    if (box) editor.setCamera(fitted(editor.store.getState().camera, grown(box), 0.15));
   };
   return (
     <Section title={words.notices.title}>

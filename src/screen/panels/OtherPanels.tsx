@@ -4,8 +4,9 @@ import { useWords } from '../words/index.ts';
 import { Section } from './Figures.tsx';
 import { Legend } from './Legend.tsx';
 import { Notices } from './Notices.tsx';
-import { RunTable, ZoneFigures } from './ProvePanel.tsx';
+import { RunTable } from './RunTable.tsx';
 import { useNotices } from './use-notices.ts';
+import { ZoneFigures } from './ZoneFigures.tsx';
 
 /** While drip is drawn: the zone's figures and what is wrong with it. */
 export function LayoutPanel(): ReactElement {

@@ -17,14 +17,16 @@ export function Panel({ onOpen, onPrint }: Props): ReactElement {
   const view = useEditorState((state) => state.view);
   return (
     <aside className="panel" aria-label="Panel">
-      <Inspector />
-      <ToolChoices />
-      {view === 'survey' && <SurveyPanel onOpen={onOpen} />}
-      {view === 'decide' && <DecidePanel />}
-      {view === 'layout' && <LayoutPanel />}
-      {view === 'prove' && <ProvePanel />}
-      {view === 'build' && <BuildPanel onPrint={onPrint} />}
-      {(view === 'water' || view === 'teach') && <ComingPanel view={view} />}
+      <div className="panel-body">
+        <Inspector />
+        <ToolChoices />
+        {view === 'survey' && <SurveyPanel onOpen={onOpen} />}
+        {view === 'decide' && <DecidePanel />}
+        {view === 'layout' && <LayoutPanel />}
+        {view === 'prove' && <ProvePanel />}
+        {view === 'build' && <BuildPanel onPrint={onPrint} />}
+        {(view === 'water' || view === 'teach') && <ComingPanel view={view} />}
+      </div>
     </aside>
   );
 }

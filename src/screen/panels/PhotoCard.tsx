@@ -33,15 +33,12 @@ function PhotoOf({ photo, onOpen }: { readonly photo: SitePhoto; onOpen(): void 
   const words = useWords();
   const units = useEditorState((state) => state.units);
   const fit = useMemo(() => fitPhoto(photo), [photo]);
-  const fits = photo.measures.filter((measure) => measure.role === 'fit').length;
   const set = (label: string, fields: Partial<SitePhoto>) =>
     editor.commit(setPhoto(label, { ...photo, ...fields }));
   const percent = (value: number) => formatQuantity('percent', value, units, { digits: 1 });
   return (
     <Section title={words.photo.title}>
       <p className="quiet-text">{photo.name}</p>
-      {!fit.scaled && <p className="advice">{words.photo.notScaled}</p>}
-      {fit.scaled && fits === 1 && <p className="advice">{words.photo.oneLine}</p>}
       {photo.measures.length > 0 && (
         <ul className="measures">
           {photo.measures.map((measure, i) => {
@@ -56,7 +53,7 @@ function PhotoOf({ photo, onOpen }: { readonly photo: SitePhoto; onOpen(): void 
                   max={5000}
                   hint={
                     line && photo.measures.length > 1
-                      ? `${words.photo.off} ${percent(Math.abs(line.residualPercent))} · ${formatQuantity('spacing', Math.abs(line.residualM), units)}`
+                      ? `${percent(Math.abs(line.residualPercent))} (${formatQuantity('spacing', Math.abs(line.residualM), units)}) ${line.residualM > 0 ? words.photo.short : words.photo.long}`
                       : ''
                   }
                   onChange={(lengthM) =>

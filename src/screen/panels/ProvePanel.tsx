@@ -1,106 +1,19 @@
 import { useMemo, useState, type ReactElement } from 'react';
-import { formatQuantity, type QuantityKind } from '../../base/quantity.ts';
+import { formatQuantity } from '../../base/quantity.ts';
 import type { Results } from '../../derive/results.ts';
 import { useEditor, useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
-import { Figures, Section } from './Figures.tsx';
+import { Section } from './Figures.tsx';
 import { Legend } from './Legend.tsx';
+import { AcceptanceCard, DrainCard, LongestRunCard } from './LimitsCard.tsx';
 import { Notices } from './Notices.tsx';
+import { RunTable } from './RunTable.tsx';
+import { ScenarioCard } from './ScenarioCard.tsx';
 import { useNotices } from './use-notices.ts';
+import { ZoneFigures } from './ZoneFigures.tsx';
 
 /** Longest list of outlets shown at once; the rest is on the sheets. */
 const MOST_ROWS = 400;
-
-/** Flow, pressures and uniformity of the whole zone. */
-export function ZoneFigures({ results }: { readonly results: Results }): ReactElement {
-  const words = useWords();
-  const units = useEditorState((state) => state.units);
-  const show = (kind: QuantityKind, value: number) => formatQuantity(kind, value, units);
-  const { uniformity } = results;
-  return (
-    <Figures
-      rows={[
-        [
-          words.results.total,
-          <strong key="total" data-testid="total-flow">
-            {show('zoneFlow', results.totalFlowLph)}
-          </strong>,
-        ],
-        [words.results.outlets, String(results.outletCount)],
-        [
-          words.results.range,
-          `${show('pressure', results.lowestKpa)} – ${show('pressure', results.highestKpa)}`,
-        ],
-        ...(uniformity
-          ? ([
-              [words.results.uniformity, formatQuantity('percent', uniformity.dulq, units, { digits: 1 })],
-              [words.results.cu, formatQuantity('percent', uniformity.cu, units, { digits: 1 })],
-              [
-                words.results.variation,
-                formatQuantity('percent', uniformity.flowVariation, units, { digits: 1 }),
-              ],
-            ] as const)
-          : []),
-        ...results.zones.map(
-          (zone) =>
-            [
-              `${words.tables[zone.owner.table]} ${zone.owner.id}`,
-              `${show('zoneFlow', zone.flowLph)}, ${show('pressure', zone.inletKpa)} → ${show('pressure', zone.outletKpa)}`,
-            ] as const,
-        ),
-        [
-          words.results.proof,
-          `${(results.solution.energyErrorM * 1000).toExponential(0)} mm`,
-          words.results.proofHint,
-        ],
-      ]}
-    />
-  );
-}
-
-/** Runs with their figures; choosing one selects it and lists its outlets. */
-export function RunTable({ results }: { readonly results: Results }): ReactElement {
-  const editor = useEditor();
-  const words = useWords();
-  const units = useEditorState((state) => state.units);
-  const runs = useEditorState((state) => state.history.plan.runs);
-  const chosen = useEditorState((state) => state.selection.find((ref) => ref.table === 'runs')?.id);
-  return (
-    <table className="schedule">
-      <thead>
-        <tr>
-          <th scope="col">{words.results.run}</th>
-          <th scope="col">{words.canvas.length}</th>
-          <th scope="col">{words.results.outlets}</th>
-          <th scope="col">{words.select.inlet}</th>
-          <th scope="col">{words.select.worst}</th>
-        </tr>
-      </thead>
-      <tbody>
-        {[...runs].map((run) => {
-          const result = results.runs.get(run.id);
-          return (
-            <tr key={run.id} aria-selected={run.id === chosen}>
-              <th scope="row">
-                <button
-                  type="button"
-                  className="link"
-                  onClick={() => editor.select([{ table: 'runs', id: run.id }])}
-                >
-                  {run.name || run.id}
-                </button>
-              </th>
-              <td>{result ? formatQuantity('length', result.lengthM, units) : '–'}</td>
-              <td>{result?.outletCount ?? '–'}</td>
-              <td>{result ? formatQuantity('pressure', result.inletKpa, units) : '–'}</td>
-              <td>{result ? formatQuantity('pressure', result.worstKpa, units) : '–'}</td>
-            </tr>
-          );
-        })}
-      </tbody>
-    </table>
-  );
-}
 
 function OutletList({ results }: { readonly results: Results }): ReactElement | null {
   const editor = useEditor();
@@ -168,6 +81,8 @@ export function ProvePanel(): ReactElement {
   const results = answer?.results;
   return (
     <>
+      <ScenarioCard />
+      <LongestRunCard />
       <Section title={words.results.title}>
         {!results && <p className="quiet-text">{words.results.solving}</p>}
         {results && results.outletCount === 0 && <p className="advice">{words.results.none}</p>}
@@ -175,6 +90,7 @@ export function ProvePanel(): ReactElement {
           <>
             <ZoneFigures results={results} />
             <Legend results={results} />
+            <Proof results={results} />
           </>
         )}
       </Section>
@@ -184,7 +100,20 @@ export function ProvePanel(): ReactElement {
           <RunTable results={results} />
         </Section>
       )}
+      {results && <AcceptanceCard results={results} />}
+      <DrainCard />
       {results && <OutletList results={results} />}
     </>
+  );
+}
+
+/** The solution's own proof: what it misses, computed apart from the iteration. */
+function Proof({ results }: { readonly results: Results }): ReactElement {
+  const words = useWords();
+  const { energyErrorM, iterations } = results.solution;
+  return (
+    <p className="field-note" title={words.results.proofHint}>
+      {words.results.proof} {(energyErrorM * 1000).toExponential(0)} mm, {iterations} {words.results.passes}
+    </p>
   );
 }

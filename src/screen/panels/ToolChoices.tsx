@@ -1,4 +1,5 @@
 import type { ReactElement } from 'react';
+import { CHECK_VALVE } from '../../catalog/index.ts';
 import { QuantityField } from '../fields/QuantityField.tsx';
 import { useEditor, useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
@@ -39,7 +40,8 @@ function useChoicesForm(): ReactElement | null {
           kind="pressure"
           value={choices.supplyKpa}
           max={2000}
-          onChange={(supplyKpa) => supplyKpa !== null && editor.setChoices({ supplyKpa })}
+          nullable
+          onChange={(supplyKpa) => editor.setChoices({ supplyKpa })}
         />
       );
     case 'control':
@@ -79,6 +81,17 @@ function useChoicesForm(): ReactElement | null {
           onChange={(emitter) => editor.setChoices({ emitter })}
         />
       );
+    case 'check':
+      return (
+        <QuantityField
+          label={words.fields.opens}
+          kind="pressure"
+          value={choices.check.openKpa}
+          max={200}
+          hint={CHECK_VALVE.source}
+          onChange={(openKpa) => openKpa !== null && editor.setChoices({ check: { openKpa } })}
+        />
+      );
     default:
       return null;
   }
@@ -88,5 +101,7 @@ function useChoicesForm(): ReactElement | null {
 export function ToolChoices(): ReactElement | null {
   const words = useWords();
   const form = useChoicesForm();
-  return form && <Section title={words.select.next}>{form}</Section>;
+  const tool = useEditorState((state) => state.tool);
+  const name = tool === 'area' ? '' : words.tools[tool].name;
+  return form && <Section title={`${words.select.next}: ${name}`}>{form}</Section>;
 }

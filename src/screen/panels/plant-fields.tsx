@@ -58,7 +58,7 @@ export function PlantFieldsForm({
         label={words.fields.waterUse}
         value={value.waterUse ?? ''}
         options={[
-          { value: '', label: words.site.unmeasured },
+          { value: '', label: words.fields.useUnknown },
           ...USES.map((id) => ({ value: id, label: words.waterUses[id] })),
         ]}
         onChange={(waterUse) => onChange({ waterUse: waterUse === '' ? null : waterUse })}

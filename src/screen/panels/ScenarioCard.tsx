@@ -1,0 +1,157 @@
+import { useMemo, useState, type ReactElement } from 'react';
+import { formatQuantity } from '../../base/quantity.ts';
+import {
+  FLUSH_SOURCE,
+  flushGroups,
+  readFlushing,
+  SCENARIO_KINDS,
+  staticOf,
+  type FlushedEnd,
+  type ScenarioKind,
+  type ScenarioNetwork,
+} from '../../derive/index.ts';
+import { FITTING_RATING_KPA, FITTING_SOURCE } from '../../derive/scenarios/static-pressures.ts';
+import type { Answer } from '../../editor/index.ts';
+import { ChoiceField } from '../fields/ChoiceField.tsx';
+import { QuantityField } from '../fields/QuantityField.tsx';
+import { useEditor, useEditorState } from '../services.ts';
+import { useWords } from '../words/index.ts';
+import { Figures, Section } from './Figures.tsx';
+
+const FIRST_CLOGGED = 0.1;
+
+/** Which situation is solved, and what it shows beyond pressures and flows. */
+export function ScenarioCard(): ReactElement {
+  const editor = useEditor();
+  const words = useWords();
+  const scenario = useEditorState((state) => state.scenario);
+  const flushEnds = useEditorState((state) => state.history.plan.flushEnds);
+  const answer = useEditorState((state) => state.answer);
+  const choose = (kind: ScenarioKind) => {
+    if (kind === 'flushing') editor.setScenario({ kind, open: [...flushEnds].map(({ id }) => id) });
+    else if (kind === 'clogged') editor.setScenario({ kind, share: FIRST_CLOGGED });
+    else editor.setScenario({ kind });
+  };
+  return (
+    <Section title={words.scenario.title}>
+      <ChoiceField
+        label={words.scenario.kind}
+        value={scenario.kind}
+        options={SCENARIO_KINDS.map((kind) => ({ value: kind, label: words.scenario.kinds[kind] }))}
+        onChange={choose}
+      />
+      <p className="field-note">{words.scenario.notes[scenario.kind]}</p>
+      {scenario.kind === 'clogged' && (
+        <QuantityField
+          label={words.scenario.share}
+          kind="percent"
+          value={scenario.share * 100}
+          min={0}
+          max={100}
+          onChange={(percent) =>
+            percent !== null && editor.setScenario({ kind: 'clogged', share: percent / 100 })
+          }
+        />
+      )}
+      {scenario.kind === 'flushing' && <FlushCard open={scenario.open} answer={answer} />}
+      {scenario.kind === 'static' && answer && <StaticFigures answer={answer} />}
+    </Section>
+  );
+}
+
+/** Highest pressure while nothing flows, against what fittings hold. */
+function StaticFigures({ answer }: { readonly answer: Answer }): ReactElement {
+  const words = useWords();
+  const units = useEditorState((state) => state.units);
+  const controls = useEditorState((state) => state.history.plan.controls);
+  const standing = useMemo(() => staticOf(controls, answer.planNetwork), [controls, answer]);
+  return (
+    <>
+      <Figures
+        rows={[
+          [words.scenario.highest, formatQuantity('pressure', standing.highestKpa, units)],
+          [words.scenario.rating, formatQuantity('pressure', FITTING_RATING_KPA, units)],
+          [words.scenario.outletsOver, String(standing.outletsOver.length)],
+          [words.scenario.runsOver, String(standing.runsOver.length)],
+        ]}
+      />
+      <p className="field-note">{FITTING_SOURCE}</p>
+    </>
+  );
+}
+
+/** Flush ends to be opened, what each gives, and which to open together. */
+function FlushCard({
+  open,
+  answer,
+}: {
+  readonly open: readonly string[];
+  readonly answer: Answer | null;
+}): ReactElement {
+  const editor = useEditor();
+  const words = useWords();
+  const plan = useEditorState((state) => state.history.plan);
+  const [groups, setGroups] = useState<readonly (readonly string[])[] | null>(null);
+  const flushed = useMemo(() => flushedIn(answer), [answer]);
+  const setOpen = (ids: readonly string[]) => editor.setScenario({ kind: 'flushing', open: ids });
+  if (plan.flushEnds.size === 0) return <p className="advice">{words.scenario.noEnds}</p>;
+  return (
+    <>
+      <ul className="flush-ends">
+        {[...plan.flushEnds].map(({ id, runId, end }) => {
+          const isOpen = open.includes(id);
+          return (
+            <li key={id}>
+              <label>
+                <input
+                  type="checkbox"
+                  checked={isOpen}
+                  onChange={() => setOpen(isOpen ? open.filter((other) => other !== id) : [...open, id])}
+                />
+                {plan.runs.get(runId)?.name ?? runId}, {words.scenario.ends[end]}
+              </label>
+              <FlushFigure end={isOpen ? flushed.get(id) : undefined} />
+            </li>
+          );
+        })}
+      </ul>
+      <p className="field-note">{FLUSH_SOURCE}</p>
+      <div className="row">
+        <button type="button" onClick={() => setGroups(flushGroups(plan))}>
+          {words.scenario.groups}
+        </button>
+      </div>
+      {groups && (
+        <ol className="flush-groups">
+          {groups.map((group, i) => (
+            <li key={group.join()}>
+              <button type="button" className="link" onClick={() => setOpen(group)}>
+                {i + 1}.{' '}
+                {group.map((id) => plan.runs.get(plan.flushEnds.get(id)?.runId ?? '')?.name ?? id).join(', ')}
+              </button>
+            </li>
+          ))}
+        </ol>
+      )}
+    </>
+  );
+}
+
+/** By id; none while the answer is to another situation. */
+function flushedIn(answer: Answer | null): ReadonlyMap<string, FlushedEnd> {
+  const network = answer?.planNetwork as ScenarioNetwork | undefined;
+  if (!answer || !network?.openEnds) return new Map();
+  return new Map(readFlushing(network, answer.results.solution).map((end) => [end.id, end]));
+}
+
+function FlushFigure({ end }: { readonly end: FlushedEnd | undefined }): ReactElement {
+  const words = useWords();
+  const units = useEditorState((state) => state.units);
+  if (!end) return <span>–</span>;
+  return (
+    <span data-reached={end.reached}>
+      {formatQuantity('velocity', end.velocityMs, units)}{' '}
+      {end.reached ? words.scenario.reached : words.scenario.slow}
+    </span>
+  );
+}

@@ -1,0 +1,52 @@
+import type { ReactElement } from 'react';
+import { CHECK_VALVE } from '../../catalog/index.ts';
+import type { CheckValve, FlushEnd } from '../../plan/records.ts';
+import { QuantityField } from '../fields/QuantityField.tsx';
+import { useEditorState } from '../services.ts';
+import { useWords } from '../words/index.ts';
+import { Figures } from './Figures.tsx';
+
+/** A run's name with its id. */
+function useRunName(runId: string): string {
+  const name = useEditorState((state) => state.history.plan.runs.get(runId)?.name);
+  return name ? `${name} (${runId})` : runId;
+}
+
+/** The run of a check valve and the pressure that opens it. */
+export function CheckValveForm({
+  record,
+  set,
+}: {
+  readonly record: CheckValve;
+  set(fields: Partial<Omit<CheckValve, 'id'>>): void;
+}): ReactElement {
+  const words = useWords();
+  const run = useRunName(record.runId);
+  return (
+    <>
+      <QuantityField
+        label={words.fields.opens}
+        kind="pressure"
+        value={record.openKpa}
+        max={200}
+        hint={CHECK_VALVE.source}
+        onChange={(openKpa) => openKpa !== null && set({ openKpa })}
+      />
+      <Figures rows={[[words.fields.run, run]]} />
+    </>
+  );
+}
+
+/** The run of a flush end, and which of its ends it is. */
+export function FlushEndForm({ record }: { readonly record: FlushEnd }): ReactElement {
+  const words = useWords();
+  const run = useRunName(record.runId);
+  return (
+    <Figures
+      rows={[
+        [words.fields.run, run],
+        [words.fields.end, words.ends[record.end]],
+      ]}
+    />
+  );
+}

@@ -1,0 +1,32 @@
+/** Words of the water service, in English. */
+export const service = {
+  title: 'Water service',
+  static: 'Static pressure',
+  lowStatic: 'Lowest static reading',
+  measuredAt: 'Measured at',
+  places: { valve: 'the zone’s valve', meter: 'the meter' },
+  placeHint:
+    'Where the static pressures and working points were read. At the valve they hold the losses of meter, service and backflow preventer; at the meter these are added.',
+  placeUnknown: 'not noted (as at the valve)',
+  temperature: 'Water temperature',
+  temperatureHint: 'Empty: 20 °C (68 °F). Cold water is thicker and loses more pressure.',
+  working: 'Working points',
+  workingHint: 'Pressure read while water flows, and the flow at that moment by the meter’s dial.',
+  noWorking: 'None. Without one the supply is taken to hold its static pressure at any flow.',
+  pressure: 'Pressure',
+  flow: 'Flow',
+  addPoint: 'Add working point',
+  deletePoint: 'Delete working point',
+  needBoth: 'A working point needs both: a pressure and the flow at it.',
+  notBelow: 'A working pressure lies below the static pressure.',
+  meter: 'Meter',
+  backflow: 'Backflow preventer',
+  backflowSize: 'Its size',
+  backflowCaution:
+    'Type and height are set by the water purveyor and the local code; have the device tested where they ask for it.',
+  serviceSize: 'Service pipe',
+  material: 'Its material',
+  length: 'Its length',
+  unmeasured: 'not measured',
+  inch: 'in',
+} as const;
