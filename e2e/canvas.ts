@@ -82,14 +82,38 @@ export async function press(page: Page, spot: Spot): Promise<void> {
   await page.mouse.up();
 }
 
-/** A picture made in the page, dropped on the plan as a file. */
-export async function dropPicture(
+export const pressGround = async (page: Page, at: Spot): Promise<void> => press(page, await ground(page, at));
+export const metric = (page: Page): Promise<void> => page.getByRole('button', { name: 'm · bar' }).click();
+
+/** Types the length, and perhaps the direction, of the piece being drawn. */
+export async function piece(page: Page, length: string, direction?: string): Promise<void> {
+  await page.keyboard.press(length[0]!);
+  const field = page.getByLabel('Length', { exact: true });
+  await expect(field).toHaveValue(length[0]!);
+  await field.pressSequentially(length.slice(1));
+  if (direction !== undefined) await page.getByLabel('Direction').fill(direction);
+  await field.press('Enter');
+}
+
+/** A bed of 3 m by 2 m with its lower left corner at a place, by typed lengths. */
+export async function drawBed(page: Page, at: Spot): Promise<void> {
+  await tool(page, 'Bed');
+  await pressGround(page, at);
+  await page.mouse.move(...(await ground(page, shifted(at, 1.3, 0.9))), { steps: 3 });
+  await piece(page, '3 m', '0');
+  await piece(page, '2', '90');
+  await piece(page, '3', '180');
+  await page.keyboard.press('Enter');
+}
+
+/** The bytes of a picture made in the page: squares on sand, and its upper left quarter red. */
+export async function pictureBytes(
   page: Page,
   widthPx: number,
   heightPx: number,
   type = 'image/jpeg',
-): Promise<void> {
-  await page.evaluate(
+): Promise<Buffer> {
+  const address = await page.evaluate(
     async ([width, height, mediaType]) => {
       const canvas = new OffscreenCanvas(width, height);
       const context = canvas.getContext('2d')!;
@@ -97,15 +121,51 @@ export async function dropPicture(
       context.fillRect(0, 0, width, height);
       context.fillStyle = '#8f9f7c';
       for (let x = 0; x < width; x += 80) for (let y = 0; y < height; y += 80) context.fillRect(x, y, 40, 40);
+      context.fillStyle = '#c02020';
+      context.fillRect(0, 0, width / 2, height / 2);
       const blob = await canvas.convertToBlob({ type: mediaType });
+      return new Promise<string>((done) => {
+        const reader = new FileReader();
+        reader.onload = () => done(reader.result as string);
+        reader.readAsDataURL(blob);
+      });
+    },
+    [widthPx, heightPx, type] as const,
+  );
+  expect(address).toContain(`data:${type};base64,`);
+  return Buffer.from(address.slice(address.indexOf(',') + 1), 'base64');
+}
+
+/** A file dropped on the plan. */
+export async function dropFile(page: Page, name: string, bytes: Buffer, type: string): Promise<void> {
+  await page.evaluate(
+    ([fileName, base64, mediaType]) => {
+      const content = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
       const transfer = new DataTransfer();
-      transfer.items.add(new File([blob], 'yard.jpg', { type: mediaType }));
+      transfer.items.add(new File([content], fileName, { type: mediaType }));
       const target = document.querySelector('.screen')!;
       target.dispatchEvent(new DragEvent('dragover', { bubbles: true, dataTransfer: transfer }));
       target.dispatchEvent(new DragEvent('drop', { bubbles: true, dataTransfer: transfer }));
     },
-    [widthPx, heightPx, type] as const,
+    [name, bytes.toString('base64'), type] as const,
   );
+}
+
+/** A picture made in the page, dropped on the plan as `yard.jpg`. */
+export async function dropPicture(page: Page, widthPx: number, heightPx: number): Promise<void> {
+  await dropFile(page, 'yard.jpg', await pictureBytes(page, widthPx, heightPx), 'image/jpeg');
+}
+
+/** Colour of the ground layer, where the photo lies, at a place of the page. */
+export async function groundColour(page: Page, at: Spot): Promise<readonly number[]> {
+  return page.evaluate(([x, y]) => {
+    const canvas = document.querySelector<HTMLCanvasElement>('.canvas-stage canvas')!;
+    const box = canvas.getBoundingClientRect();
+    const scale = canvas.width / box.width;
+    return [
+      ...canvas.getContext('2d')!.getImageData((x - box.left) * scale, (y - box.top) * scale, 1, 1).data,
+    ];
+  }, at);
 }
 
 /** What a plan file holds, as far as tests look at it. */
@@ -116,6 +176,10 @@ export interface SavedPlan {
   readonly picture: { readonly mediaType: string; readonly base64: string } | null;
   readonly areas: readonly { readonly outline: readonly Spot[] }[];
   readonly runs: readonly { readonly path: readonly Spot[] }[];
+  readonly heads: readonly unknown[];
+  readonly laterals: readonly unknown[];
+  readonly plants: readonly unknown[];
+  readonly supplies: readonly unknown[];
 }
 
 /** Saves the plan file by its key and gives back its text. */
@@ -138,6 +202,10 @@ export async function chooseFile(
   const buffer = typeof content === 'string' ? Buffer.from(content) : content;
   await (await choosing).setFiles({ name, mimeType, buffer });
 }
+
+/** The site's static pressure in the panel of Survey; what is chosen there may have one of its own above it. */
+export const staticPressure = (page: Page): Locator =>
+  page.getByLabel('Static pressure', { exact: true }).last();
 
 /** A section of the panel by its title. */
 export const section = (page: Page, title: string | RegExp): Locator =>

@@ -1,7 +1,17 @@
 import { readFileSync } from 'node:fs';
 import { expect, test, type Page } from '@playwright/test';
 import { readPdf } from '../tests/sheet/read-pdf.ts';
-import { dropPicture, figure, openEmpty, press, stage, tool, view, type Spot } from './canvas.ts';
+import {
+  dropPicture,
+  figure,
+  openEmpty,
+  press,
+  stage,
+  staticPressure,
+  tool,
+  view,
+  type Spot,
+} from './canvas.ts';
 
 const PHOTO = { width: 1600, height: 1200 };
 /** The photo shows 40 ft across: 40 pixels to a foot. */
@@ -41,7 +51,7 @@ test('from a photo to a printed plan', async ({ page }) => {
   await test.step('drop a photo and fit its scale', async () => {
     await dropPicture(page, PHOTO.width, PHOTO.height);
     await expect(page.getByText('yard.jpg')).toBeVisible();
-    await expect(page.getByText('Not to scale yet.')).toBeVisible();
+    await expect(page.getByText('The photo has no measured line yet')).toBeVisible();
     await tool(page, 'Photo line');
     await measure(page, [100, 100], [1300, 100], "30'");
     await measure(page, [100, 100], [100, 900], '6.096 m');
@@ -75,6 +85,9 @@ test('from a photo to a printed plan', async ({ page }) => {
     await view(page, 'Survey');
     await tool(page, 'Supply');
     await pressPhoto(page, [240, 550]);
+    const pressure = staticPressure(page);
+    await pressure.fill('60');
+    await pressure.press('Enter');
     await view(page, 'Lay out');
     await tool(page, 'Control set');
     await pressPhoto(page, [241, 551]);
