@@ -39,6 +39,7 @@ export const VIEW_TOOLS: Readonly<Record<ViewName, readonly ToolName[]>> = {
 
 /** Views in which things are drawn and dragged; the others only look, lest a swipe moves the work. */
 const DRAWING_VIEWS: readonly ViewName[] = ['survey', 'layout'];
+export const mayEditIn = (view: ViewName): boolean => DRAWING_VIEWS.includes(view);
 
 /** A short word to the person at the foot of the canvas. */
 export interface Saying {
@@ -180,7 +181,7 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     const targets = snapTargets(history.plan);
     return {
       plan: history.plan,
-      mayEdit: DRAWING_VIEWS.includes(view),
+      mayEdit: mayEditIn(view),
       choices,
       selection,
       toleranceM,
@@ -260,7 +261,7 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     },
     nudgeSelection(dx, dy) {
       const { selection, view } = getState();
-      if (selection.length && DRAWING_VIEWS.includes(view)) commit(move('Move', selection, dx, dy));
+      if (selection.length && mayEditIn(view)) commit(move('Move', selection, dx, dy));
     },
     show(view) {
       if (view === getState().view) return;

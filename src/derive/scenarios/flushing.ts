@@ -27,7 +27,8 @@ export function readFlushing({ network, openEnds }: ScenarioNetwork, solution: S
       ...end,
       flowLph: m3sToLph(flowM3s),
       velocityMs,
-      reached: !isBelow(velocityMs, FLUSH_VELOCITY_MS),
+      // Figures that did not settle prove nothing.
+      reached: solution.converged && !isBelow(velocityMs, FLUSH_VELOCITY_MS),
     };
   });
 }
@@ -55,7 +56,7 @@ export function readFlushedRuns({ network, pieces }: ScenarioNetwork, solution: 
     .map(([runId, slowestMs]) => ({
       runId,
       slowestMs,
-      reached: !isBelow(slowestMs, FLUSH_VELOCITY_MS),
+      reached: solution.converged && !isBelow(slowestMs, FLUSH_VELOCITY_MS),
     }));
 }
 

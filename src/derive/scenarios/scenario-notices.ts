@@ -75,6 +75,7 @@ function lowSupply(plan: Plan, units: UnitSystem): Notice[] {
   if (lowStaticKpa === null) return [];
   const usual = resultsFor(plan, { kind: 'running' });
   const results = resultsFor(plan, { kind: 'low-supply' });
+  if (!results.solution.converged) return results.notices.filter(({ rule }) => rule === 'not-converged');
   return [...shortOutlets(plan, usual, results, units), ...starvedControls(plan, usual, results, units)];
 }
 

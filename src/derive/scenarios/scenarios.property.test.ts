@@ -28,7 +28,7 @@ const zone = fc.record({
   ),
   staticPsi: number(35, 80),
   lowPsi: fc.option(number(28, 60)),
-  point: fc.option(number(300, 3000)),
+  point: fc.option(number(1500, 3500)),
   measuredAt: fc.constantFrom('meter' as const, 'valve' as const, null),
   meterSize: fc.constantFrom('5/8', '1', null),
   backflowType: fc.constantFrom('PVB', 'RP', 'AVB', null),

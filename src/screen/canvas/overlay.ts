@@ -4,6 +4,7 @@ import { colorOf } from '../../drawing/index.ts';
 import {
   edgeMiddles,
   editableRings,
+  mayEditIn,
   rootZone,
   toScreen,
   type Camera,
@@ -147,7 +148,7 @@ export function paintOverlay(context: Context, camera: Camera, state: EditorStat
   if (tool === 'measure') paintMeasures(context, camera, plan);
 
   for (const ref of selection.slice(0, 500)) outlineOf(context, camera, plan, ref);
-  if (tool === 'select' && selection.length <= 20) {
+  if (tool === 'select' && selection.length <= 20 && mayEditIn(state.view)) {
     const chosen = (
       toolState as { vertex?: { table: string; id: string; ring: number; index: number } | null }
     ).vertex;
@@ -169,7 +170,10 @@ export function paintOverlay(context: Context, camera: Camera, state: EditorStat
     }
   }
 
-  const sides = tool === 'select' && selection.length === 1 ? editableRings(plan, selection) : [];
+  const sides =
+    tool === 'select' && selection.length === 1 && mayEditIn(state.view)
+      ? editableRings(plan, selection)
+      : [];
   for (const ring of sides) {
     paintSides(context, camera, ringOf(plan, ring) ?? [], ring.table === 'areas', state.units);
   }

@@ -25,8 +25,19 @@ const grown = (box: Box): Box => ({
   maxY: box.maxY + SURROUNDINGS_M,
 });
 
-/** Findings of the checks, those of one rule together; choosing one shows what it is about. */
+/** Findings of the checks. */
 export function Notices({ notices }: { readonly notices: readonly Notice[] }): ReactElement {
+  const words = useWords();
+  return (
+    <Section title={words.notices.title}>
+      {notices.length === 0 && <p className="quiet-text">{words.notices.none}</p>}
+      <NoticeList notices={notices} />
+    </Section>
+  );
+}
+
+/** Notices, the worst first, those of one rule together; choosing one shows what it is about. */
+export function NoticeList({ notices }: { readonly notices: readonly Notice[] }): ReactElement {
   const editor = useEditor();
   const words = useWords();
   const plan = useEditorState((state) => state.history.plan);
@@ -43,33 +54,30 @@ export function Notices({ notices }: { readonly notices: readonly Notice[] }): R
     if (box) editor.setCamera(fitted(editor.store.getState().camera, grown(box), 0.15));
   };
   return (
-    <Section title={words.notices.title}>
-      {sorted.length === 0 && <p className="quiet-text">{words.notices.none}</p>}
-      <ul className="notices">
-        {groups.map(([first, ...more]) => (
-          <li key={first!.rule} data-severity={first!.severity}>
-            <span className="notice-sign" aria-hidden="true">
-              {SIGN[first!.severity]}
-            </span>
-            <div>
-              <span className="sr-only">{words.notices[first!.severity]}: </span>
-              <NoticeText notice={first!} onShow={show} />
-              {more.length > 0 && (
-                <details>
-                  <summary>
-                    {more.length} {words.notices.more}
-                  </summary>
-                  {more.map((notice, i) => (
-                    <NoticeText key={i} notice={notice} onShow={show} />
-                  ))}
-                </details>
-              )}
-              {first!.source && <p className="field-note">{first!.source}</p>}
-            </div>
-          </li>
-        ))}
-      </ul>
-    </Section>
+    <ul className="notices">
+      {groups.map(([first, ...more]) => (
+        <li key={first!.rule} data-severity={first!.severity}>
+          <span className="notice-sign" aria-hidden="true">
+            {SIGN[first!.severity]}
+          </span>
+          <div>
+            <span className="sr-only">{words.notices[first!.severity]}: </span>
+            <NoticeText notice={first!} onShow={show} />
+            {more.length > 0 && (
+              <details>
+                <summary>
+                  {more.length} {words.notices.more}
+                </summary>
+                {more.map((notice, i) => (
+                  <NoticeText key={i} notice={notice} onShow={show} />
+                ))}
+              </details>
+            )}
+            {first!.source && <p className="field-note">{first!.source}</p>}
+          </div>
+        </li>
+      ))}
+    </ul>
   );
 }
 

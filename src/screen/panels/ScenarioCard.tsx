@@ -5,8 +5,10 @@ import {
   flushGroups,
   readFlushing,
   SCENARIO_KINDS,
+  scenarioNotices,
   staticOf,
   type FlushedEnd,
+  type Notice,
   type ScenarioKind,
   type ScenarioNetwork,
 } from '../../derive/index.ts';
@@ -14,9 +16,11 @@ import { FITTING_RATING_KPA, FITTING_SOURCE } from '../../derive/scenarios/stati
 import type { Answer } from '../../editor/index.ts';
 import { ChoiceField } from '../fields/ChoiceField.tsx';
 import { QuantityField } from '../fields/QuantityField.tsx';
+import type { Plan } from '../../plan/records.ts';
 import { useEditor, useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { Figures, Section } from './Figures.tsx';
+import { NoticeList } from './Notices.tsx';
 
 const FIRST_CLOGGED = 0.1;
 
@@ -55,7 +59,28 @@ export function ScenarioCard(): ReactElement {
       )}
       {scenario.kind === 'flushing' && <FlushCard open={scenario.open} answer={answer} />}
       {scenario.kind === 'static' && answer && <StaticFigures answer={answer} />}
+      <AllSituations />
     </Section>
+  );
+}
+
+/** Solves every situation once, on demand, and tells what is wrong in any. */
+function AllSituations(): ReactElement {
+  const words = useWords();
+  const plan = useEditorState((state) => state.history.plan);
+  const units = useEditorState((state) => state.units);
+  const [found, setFound] = useState<{ readonly of: Plan; readonly notices: readonly Notice[] } | null>(null);
+  const shown = found?.of === plan ? found.notices : null;
+  return (
+    <>
+      <div className="row">
+        <button type="button" onClick={() => setFound({ of: plan, notices: scenarioNotices(plan, units) })}>
+          {words.scenario.all}
+        </button>
+      </div>
+      {shown?.length === 0 && <p className="quiet-text">{words.scenario.allGood}</p>}
+      {shown && shown.length > 0 && <NoticeList notices={shown} />}
+    </>
   );
 }
 

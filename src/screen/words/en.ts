@@ -281,6 +281,8 @@ export const en = {
     noEnds: 'No run has a flush end yet. Set them in Lay out with Flush end.',
     ends: { start: 'start', end: 'end' },
     groups: 'Which to open together',
+    all: 'Check every situation',
+    allGood: 'Nothing to report in any situation.',
     reached: 'carries silt out',
     slow: 'too slow',
   },
