@@ -18,6 +18,8 @@ const printOnly = process.argv.includes('--print');
 
 const RUNS = 9;
 const PER_ROW = 200;
+/** Different changed lengths. */
+const CHANGES = 9;
 const SIZES = quick ? [200, 2000, 10000] : [200, 2000, 10000, 50000];
 
 v8.setFlagsFromString('--expose_gc');
@@ -66,22 +68,49 @@ function processorMs() {
   return (user + system) / 1000;
 }
 
-/** Median time in ms of `RUNS` calls; `ready(i)` is called before each and not timed. */
-function timed(work, ready = () => {}) {
-  const times = [];
-  for (let i = 0; i < RUNS; i++) {
-    const input = ready(i);
+/** A sample lasts at least this long, ms: asking for the processor time itself takes a twentieth of a millisecond. */
+const SAMPLE_MS = 1;
+/** Calls that together give the mean, with all collection of garbage. */
+const MEAN_CALLS = 40;
+
+/** How many calls make a sample. */
+function callsFor(work) {
+  for (let i = 0; i < RUNS; i++) work(i);
+  for (let calls = 1; ; calls *= 2) {
     const start = processorMs();
-    work(input);
-    times.push(processorMs() - start);
+    for (let i = 0; i < calls; i++) work(i);
+    if (processorMs() - start >= SAMPLE_MS) return calls;
   }
-  return median(times);
+}
+
+/** Samples in a row, of which the median counts: the first ones find nothing of their own in the caches. */
+const IN_A_ROW = 5;
+
+/**
+ * Times of one call in ms, for `RUNS` rounds: in each round some samples of every work, so that all meet the same load
+ * of the machine.
+ */
+function rounds(works) {
+  const calls = works.map(callsFor);
+  const times = works.map(() => []);
+  for (let round = 0; round < RUNS; round++) {
+    works.forEach((work, w) => {
+      const samples = [];
+      for (let sample = 0; sample < IN_A_ROW; sample++) {
+        const start = processorMs();
+        for (let i = 0; i < calls[w]; i++) work(round + sample + i);
+        samples.push((processorMs() - start) / calls[w]);
+      }
+      times[w].push(median(samples));
+    });
+  }
+  return times;
 }
 
 /** The network with another length of one piece in the middle row. */
 function changedLength(network, i) {
   const lengthM = network.links.lengthM.slice();
-  lengthM[Math.floor(lengthM.length / 2) - 30] = 0.3 + 0.02 * (i + 1);
+  lengthM[Math.floor(lengthM.length / 2) - 30] = 0.3 + 0.02 * ((i % CHANGES) + 1);
   return { ...network, links: { ...network.links, lengthM } };
 }
 
@@ -101,22 +130,23 @@ async function measure({ solve, rowsOnHeader, engineOf }, outlets, looped) {
   const solved = used();
   const bytesPerOutlet = (solved - before) / outlets;
 
-  for (let i = 0; i < RUNS; i++) solve(network);
-  const coldMs = timed(() => solve(network));
   const cold = solve(network);
   let last = cold;
   let warmIterations = 0;
-  const warmMs = timed(
-    (changed) => {
-      last = solve(changed, last);
+  const changed = Array.from({ length: CHANGES }, (_, i) => changedLength(network, i));
+  const engine = await engineOf(network);
+  const [coldTimes, warmTimes, engineTimes] = rounds([
+    () => solve(network),
+    (i) => {
+      last = solve(changed[i % CHANGES], last);
       warmIterations = Math.max(warmIterations, last.iterations);
     },
-    (i) => changedLength(network, i),
-  );
-
-  const engine = await engineOf(network);
-  engine.run();
-  const engineMs = timed(() => engine.run());
+    () => engine.run(),
+  ]);
+  const meanStart = processorMs();
+  for (let i = 0; i < MEAN_CALLS; i++) solve(network);
+  const coldMeanMs = (processorMs() - meanStart) / MEAN_CALLS;
+  const ratio = (times) => median(times.map((ms, round) => engineTimes[round] / ms));
   const heads = engine.headsM();
   let difference = 0;
   for (let v = 0; v < heads.length; v++)
@@ -129,9 +159,12 @@ async function measure({ solve, rowsOnHeader, engineOf }, outlets, looped) {
   return {
     outlets,
     looped,
-    coldMs,
-    warmMs,
-    engineMs,
+    coldMs: median(coldTimes),
+    coldMeanMs,
+    warmMs: median(warmTimes),
+    engineMs: median(engineTimes),
+    coldRatio: ratio(coldTimes),
+    warmRatio: ratio(warmTimes),
     difference,
     iterations: cold.iterations,
     warmIterations,
@@ -160,8 +193,8 @@ function page(results) {
       number(r.warmMs, 3),
       r.warmIterations,
       number(r.engineMs, 2),
-      number(r.engineMs / r.coldMs, 1),
-      number(r.engineMs / r.warmMs, 1),
+      number(r.coldRatio, 1),
+      number(r.warmRatio, 1),
       number(r.difference * 1000, 4),
       // Below this the program's own memory moves more than what is measured.
       r.outlets < 2000 ? '–' : number(r.bytesPerOutlet, 0),
@@ -182,8 +215,9 @@ function page(results) {
   const lines = [
     '# The solver, measured',
     '',
-    `Written by \`node scripts/bench-solver.mjs\`: median of ${RUNS} runs, processor time of the whole process (collection of`,
-    `garbage and compiling in the background included), Node ${process.version}, ${os.cpus()[0].model}, ${os.cpus().length} cores. Rows of`,
+    `Written by \`node scripts/bench-solver.mjs\`: median of ${RUNS} rounds, each with the median of ${IN_A_ROW} samples`,
+    `of every work (calls of ${SAMPLE_MS} ms together, or one), so that all meet the same load; ratios are taken within a round.`,
+    `Processor time of the whole process, Node ${process.version}, ${os.cpus()[0].model}, ${os.cpus().length} cores. Rows of`,
     `${PER_ROW} outlets of 2 L/h, 0.3 m apart, on tubing of 13.8 mm, from a header sized for 1.5 m/s; a footer where looped.`,
     '',
     'Cold: `solve(network)` with nothing known; building of all matrices and the check of all values are included. Warm: one',
@@ -198,13 +232,13 @@ function page(results) {
     ...[
       [
         'cold at least 8 times as fast at 2,000 and 10,000',
-        middle.map((r) => number(r.engineMs / r.coldMs, 1)).join(', '),
-        middle.every((r) => r.engineMs / r.coldMs >= 8),
+        middle.map((r) => number(r.coldRatio, 1)).join(', '),
+        middle.every((r) => r.coldRatio >= 8),
       ],
       [
         'warm after one changed length at least 40 times as fast, from 2,000',
-        big.map((r) => number(r.engineMs / r.warmMs, 1)).join(', '),
-        big.every((r) => r.engineMs / r.warmMs >= 40),
+        big.map((r) => number(r.warmRatio, 1)).join(', '),
+        big.every((r) => r.warmRatio >= 40),
       ],
       [
         'time an outlet at the largest at most 1.5 times that at 2,000 (tree, looped)',
@@ -222,6 +256,12 @@ function page(results) {
         results.every((r) => r.difference < 1e-3),
       ],
     ].map(([what, got, ok]) => `| ${what} | ${got} | ${bar(ok)} |`),
+    '',
+    `Mean of ${MEAN_CALLS} cold calls in a row, with all collection of garbage, which most single calls do not meet: ` +
+      results
+        .map((r) => `${r.looped ? 'looped' : 'tree'} ${r.outlets}: ${number(r.coldMeanMs, 2)} ms`)
+        .join(', ') +
+      '.',
     '',
     ...exponents.map(
       (e) =>

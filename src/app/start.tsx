@@ -1,7 +1,7 @@
 import { useSyncExternalStore, type ReactElement } from 'react';
 import type { Problem } from '../base/result.ts';
 import { networkFor, readResults } from '../derive/index.ts';
-import { createEditor, shownPlan, type Editor } from '../editor/index.ts';
+import { createEditor, OPENING, shownPlan, type Editor } from '../editor/index.ts';
 import { setPhoto } from '../plan/edits/index.ts';
 import { emptyPlan } from '../plan/empty.ts';
 import type { Plan, SitePhoto } from '../plan/records.ts';
@@ -71,7 +71,7 @@ function servicesFor(editor: Editor, pictures: Pictures, storage: Storage): Serv
   const openPlan = (plan: Plan) => {
     editor.open(plan);
     showAll(editor);
-    editor.say('Another plan is open. Undo brings back the one before.');
+    editor.say(`${plan.site.name || 'A new plan'} is open. Undo brings back the plan before.`);
   };
   const takePicture = async (file: Blob) => {
     const added = await pictures.add(file);
@@ -155,6 +155,16 @@ function keepWork(editor: Editor, storage: Storage): void {
   saveOnLeaving(storage.autosave);
 }
 
+/** Undoing or redoing the opening of a plan shows all of the plan that comes back. */
+function showWhatComesBack(editor: Editor): void {
+  editor.store.subscribe(({ history }, { history: before }) => {
+    if (history.plan === before.plan) return;
+    const undone = history.past.length < before.past.length && before.past.at(-1)?.label === OPENING;
+    const redone = history.future.length < before.future.length && history.past.at(-1)?.label === OPENING;
+    if (undone || redone) showAll(editor);
+  });
+}
+
 /** A flag that React can watch. */
 function createFlag() {
   let up = false;
@@ -201,6 +211,7 @@ export function startApp(render: (page: ReactElement) => void): void {
       tell(editor, 'Remarks', [...last.problems, ...problems]);
     }
     keepWork(editor, storage);
+    showWhatComesBack(editor);
     solveWhatIsShown(editor);
     ready.raise();
   })();

@@ -29,8 +29,9 @@ const c = (name: string, fromPercent: number, toPercent: number): AcceptanceClas
   toPercent,
 });
 const above = (name: string, percent: number) => c(name, percent, 100);
-const ep405 = 'ASAE EP405.1, design emission uniformity, from memory';
-const ep458 = 'ASAE EP458, field evaluation of microirrigation systems, from memory';
+// Both from memory, to be checked.
+const ep405 = 'ASAE EP405.1, design emission uniformity';
+const ep458 = 'ASAE EP458, field evaluation of microirrigation systems';
 
 const design = (id: string, applies: string, from: number, to: number): AcceptanceBand => ({
   id,
@@ -88,7 +89,8 @@ export const ACCEPTANCE_BANDS: readonly AcceptanceBand[] = [
       c('poor', 60, 70),
       c('unacceptable', 0, 60),
     ],
-    source: 'extension tables of field evaluation, from memory',
+    // From memory, to be checked.
+    source: 'common practice: extension tables of field evaluation, typical values',
   },
   {
     id: 'burt-dulq',

@@ -20,8 +20,9 @@ export interface BackflowType extends Entry {
 
 const heights =
   'height, hours and valve rules: city backflow ordinances (Paris TX; Gilbert AZ); the local code decides';
+// The rise towards rated flow is from memory, to be checked.
 const loss = (range: string) =>
-  `${range} at drip flows: common practice; rise towards rated flow: from memory; ${heights}`;
+  `${range} at drip flows, rise towards rated flow: common practice, typical values; ${heights}`;
 
 /** Curves over a range in psi: nearly flat, as the springs and not the waterways take most of it. */
 function curves(lowPsi: number, highPsi: number): BackflowType['curves'] {

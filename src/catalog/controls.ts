@@ -23,8 +23,8 @@ export interface Regulator extends Entry {
 
 const filterSource =
   'opening: US sieve chart; loss 3 psi or less clean at rated flow, cleaned at 5 to 7 psi over clean: common practice';
-const windowSource =
-  'common practice: usual flow windows and settings, from memory; 15 % creep at no flow: common practice';
+// Flow ranges and settings are from memory, to be checked.
+const windowSource = 'common practice, typical values: usual flow ranges and settings, 15 % creep at no flow';
 const CLEAN_LOSS_KPA = 3 * PSI_KPA;
 const DIRTY_LOSS_KPA = CLEAN_LOSS_KPA + 7 * PSI_KPA;
 const CREEP_SHARE = 0.15;

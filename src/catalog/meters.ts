@@ -14,8 +14,9 @@ export interface Meter extends Entry {
 /** Share of a meter's safe maximum flow that designs keep to (common practice, from memory). */
 export const METER_DESIGN_SHARE = 0.75;
 
+// From memory, to be checked.
 const source =
-  'ANSI/AWWA C700, displacement meters: safe maximum flow, loss there under 15 psi; 11 to 13 psi taken: from memory';
+  'ANSI/AWWA C700, displacement meters: safe maximum flow, loss there under 15 psi; 11 to 13 psi taken: common practice, typical values';
 
 const meter = (size: string, maxGpm: number, lossPsi: number): Meter => ({
   id: `meter-${size}`,

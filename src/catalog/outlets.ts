@@ -25,7 +25,8 @@ export interface OutletLaw extends Entry {
   readonly flowsLph: readonly number[];
 }
 
-const variation = 'variation 0.05: bound of the best class of point sources, ASAE EP405, from memory';
+// The bound is from memory, to be checked.
+const variation = 'variation 0.05: bound of the best class of point sources, ASAE EP405';
 const plainRange = `common practice: turbulent path, exponent 0.5; usual working range; ${variation}`;
 const pcRange = `common practice: regulating band from 5 to 10 psi up to 50 to 60 psi; ${variation}`;
 const checkRange = `${pcRange}; closes below about 2 psi, which holds back 4.6 ft of water: common practice`;
@@ -152,7 +153,8 @@ export const VARIATION_CLASSES: Readonly<
       { name: 'poor', cvTo: 0.15 },
       { name: 'unacceptable', cvTo: 1 },
     ],
-    source: 'ASAE EP405.1, point-source emitters, from memory',
+    // From memory, to be checked.
+    source: 'ASAE EP405.1, point-source emitters',
   },
   line: {
     classes: [
@@ -160,6 +162,7 @@ export const VARIATION_CLASSES: Readonly<
       { name: 'average', cvTo: 0.2 },
       { name: 'marginal to unacceptable', cvTo: 1 },
     ],
-    source: 'ASAE EP405.1, line-source tubing, from memory',
+    // From memory, to be checked.
+    source: 'ASAE EP405.1, line-source tubing',
   },
 };

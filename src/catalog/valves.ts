@@ -15,7 +15,8 @@ export interface ValvePattern extends Entry {
   readonly lossFactor: number;
 }
 
-const source = 'common practice: 1 psi just open, 5 psi at the most flow usual for the size; from memory';
+// From memory, to be checked.
+const source = 'common practice, typical values: 1 psi just open, 5 psi at the most flow usual for the size';
 const valve = (size: string, ratedGpm: number): ZoneValve => ({
   id: `valve-${size}`,
   name: `${size} in zone valve`,
@@ -37,13 +38,15 @@ export const VALVE_PATTERNS: readonly ValvePattern[] = [
     id: 'angle',
     name: 'angle',
     lossFactor: 0.7,
-    source: 'common practice: straighter way through, from memory',
+    // From memory, to be checked.
+    source: 'common practice, typical values: straighter way through',
   },
   {
     id: 'anti-siphon',
     name: 'anti-siphon',
     lossFactor: 1.4,
-    source: 'common practice: an atmospheric vacuum breaker after an angle pattern, from memory',
+    // From memory, to be checked.
+    source: 'common practice, typical values: an atmospheric vacuum breaker after an angle pattern',
   },
 ];
 

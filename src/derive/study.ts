@@ -11,7 +11,7 @@ import { flushGroups, readFlushing, type FlushedEnd } from './scenarios/flushing
 import { networkFor } from './scenarios/network-for.ts';
 import type { Scenario } from './scenarios/scenario.ts';
 import { staticOf, type StaticPressures } from './scenarios/static-pressures.ts';
-import { scenarioNotices } from './scenarios/scenario-notices.ts';
+import { situationNotices } from './scenarios/scenario-notices.ts';
 import type { Notice, Results } from './results.ts';
 
 /** Everything that is computed from one plan. */
@@ -35,7 +35,7 @@ export function studyOf(plan: Plan, units: UnitSystem = 'us'): Study {
     notices: [
       ...results.notices,
       ...checkPlan(plan, planNetwork, results, units),
-      ...scenarioNotices(plan, units),
+      ...situationNotices(plan, units),
     ],
   };
 }

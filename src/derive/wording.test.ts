@@ -26,13 +26,16 @@ describe('words for notices', () => {
     expect(twoFigures('zoneFlow', 0.097 * GPM, 0.1 * GPM, 'us')).toEqual(['0.097 gpm', '0.100 gpm']);
     expect(twoFigures('zoneFlow', 0.5 * GPM, 2 * GPM, 'us')).toEqual(['0.50 gpm', '2.00 gpm']);
   });
-  test('what is only remembered is said to be unchecked', () => {
+  test('a source is shown without remarks on how its value was come by', () => {
     expect(shownSource('common practice: usual flow ranges, from memory')).toBe(
-      'common practice (to be checked)',
+      'common practice: usual flow ranges',
     );
-    expect(shownSource('from memory')).toBe('common practice (to be checked)');
+    expect(shownSource('from memory')).toBe('common practice, typical values');
+    expect(shownSource('common practice, from memory, to be checked')).toBe(
+      'common practice, typical values',
+    );
     expect(shownSource('ASTM B88 type L copper tube (from memory, to be checked)')).toBe(
-      'ASTM B88 type L copper tube (to be checked)',
+      'ASTM B88 type L copper tube',
     );
     expect(shownSource('NRCS standard 430')).toBe('NRCS standard 430');
   });

@@ -44,13 +44,13 @@ export function listed(names: readonly string[], most = 5): string {
   return `${names.slice(0, most).join(', ')} and ${names.length - most} more`;
 }
 
-/** A source as a person may be shown it: what rests on memory alone is said to be unchecked. */
+/** A source as a person may be shown it, without the remarks that catalogs keep on how a value was come by. */
 export function shownSource(source: string): string {
-  if (!/from memory/i.test(source)) return source;
+  if (!/from memory|to be checked/i.test(source)) return source;
   const rest = source
-    .replace(/\s*\((?:from memory|to be checked|,|\s)+[^()]*\)/gi, '')
-    .replace(/[,;:]?\s*from memory(?:,? to be checked)?/gi, '')
+    .replace(/\s*\((?:from memory|to be checked|[,;\s])+\)/gi, '')
+    .replace(/[,;:]?\s*(?:from memory|to be checked)/gi, '')
     .trim();
-  const isBare = rest === '' || /^common practice\b/i.test(rest) || /^(?:\W|usual)/i.test(rest);
-  return isBare ? 'common practice (to be checked)' : `${rest} (to be checked)`;
+  if (rest === '' || /^common practice$/i.test(rest)) return 'common practice, typical values';
+  return rest;
 }

@@ -25,7 +25,13 @@ const SAME_PLACE_M = 0.01;
 /** Paper between the symbols of a supply and of the control set that stands on it, millimetres. */
 const GAP_MM = 1.6;
 const SUPPLY_EDGE_MM = SUPPLY_SYMBOL.sizeMm / 2;
-const ASIDE_MM = SUPPLY_EDGE_MM + GAP_MM + CONTROL_SYMBOL.sizeMm / 2;
+/** How far right of its place a set that stands on a supply is drawn, millimetres of pen. */
+export const ASIDE_MM = SUPPLY_EDGE_MM + GAP_MM + CONTROL_SYMBOL.sizeMm / 2;
+
+/** Whether a control set has a supply under it, so that its symbol stands beside. */
+export function standsOnSupply(control: ControlSet, supplies: Table<Supply>): boolean {
+  return supplies.toArray().some((supply) => distance(supply.at, control.at) <= SAME_PLACE_M);
+}
 
 /**
  * Filter and regulator sets with name, set pressure and filter. The symbol of a set that stands on a supply is drawn
@@ -38,7 +44,7 @@ export function controlMarks(
 ): Mark[] {
   return controls.toArray().flatMap((control): Mark[] => {
     const owner = refKey({ table: 'controls', id: control.id });
-    const beside = supplies.toArray().some((supply) => distance(supply.at, control.at) <= SAME_PLACE_M);
+    const beside = standsOnSupply(control, supplies);
     const base = { kind: 'symbol', owner, at: control.at } as const;
     const below = CONTROL_SYMBOL.sizeMm / 2 + 2.8;
     const words = [

@@ -1,8 +1,9 @@
 import { nearestOnPath, nearestOnSegment } from '../base/polyline.ts';
 import { distanceToRing, polygonContains } from '../base/polygon.ts';
-import { distance, type Box, type Point } from '../base/point.ts';
+import { distance, shifted, type Box, type Point } from '../base/point.ts';
 import { placeOnRun } from '../plan/on-run.ts';
 import type { Plan, Ref } from '../plan/records.ts';
+import { ASIDE_MM, CONTROL_SYMBOL, standsOnSupply } from './equipment.ts';
 
 /** Places of the parts that sit on runs. */
 function* partsOnRuns(plan: Plan): Generator<{ readonly ref: Ref; readonly at: Point }> {
@@ -16,9 +17,10 @@ function* partsOnRuns(plan: Plan): Generator<{ readonly ref: Ref; readonly at: P
 
 /**
  * What lies under a point, uppermost first: small things before lines before areas, the nearest of a kind first.
- * `toleranceM` is how near counts as on it.
+ * `toleranceM` is how near counts as on it, `metresPerMm` the ground under a millimetre of pen, for signs that are drawn
+ * beside their place.
  */
-export function pick(plan: Plan, at: Point, toleranceM: number): Ref[] {
+export function pick(plan: Plan, at: Point, toleranceM: number, metresPerMm = 0): Ref[] {
   const found: { ref: Ref; rank: number; far: number }[] = [];
   const note = (table: Ref['table'], id: string, rank: number, far: number) =>
     found.push({ ref: { table, id }, rank, far });
@@ -33,6 +35,13 @@ export function pick(plan: Plan, at: Point, toleranceM: number): Ref[] {
   for (const { ref, at: place } of partsOnRuns(plan)) {
     const far = distance(place, at);
     if (far <= toleranceM) note(ref.table, ref.id, 1, far);
+  }
+  for (const control of plan.controls) {
+    if (!standsOnSupply(control, plan.supplies)) continue;
+    const shown = shifted(control.at, ASIDE_MM * metresPerMm, 0);
+    const reach = Math.max(toleranceM, (CONTROL_SYMBOL.sizeMm / 2) * metresPerMm);
+    const far = distance(shown, at);
+    if (far <= reach && distance(control.at, at) > toleranceM) note('controls', control.id, 0, far);
   }
   for (const plant of plan.plants) {
     const far = distance(plant.at, at);

@@ -9,6 +9,9 @@ export interface Camera {
   readonly heightPx: number;
 }
 
+/** Screen pixels for a millimetre of pen: a millimetre on paper is about a millimetre on glass. */
+export const PX_PER_MM = 96 / 25.4;
+
 /** Bounds of zoom: a kilometre across a small canvas to a millimetre a pixel. */
 const MIN_SCALE = 0.5;
 const MAX_SCALE = 4000;

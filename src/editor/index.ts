@@ -2,6 +2,7 @@ export * from './camera.ts';
 export { FIRST_CHOICES, plantChoice, type Choices } from './choices.ts';
 export {
   createEditor,
+  OPENING,
   mayEditIn,
   shownPlan,
   VIEW_TOOLS,

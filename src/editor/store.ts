@@ -9,7 +9,7 @@ import { pick } from '../drawing/pick.ts';
 import { duplicated, move, remove, type Edit } from '../plan/edits/index.ts';
 import { emptyPlan } from '../plan/empty.ts';
 import type { Plan, Ref } from '../plan/records.ts';
-import type { Camera } from './camera.ts';
+import { PX_PER_MM, type Camera } from './camera.ts';
 import { FIRST_CHOICES, type Choices } from './choices.ts';
 import { committed, redone, startHistory, undone, type History } from './history.ts';
 import { snapPoint, snapTargets } from './snap.ts';
@@ -81,6 +81,9 @@ export interface EditorState {
   /** Snapping is off while this is true. */
   readonly snapOff: boolean;
 }
+
+/** Name of the step of history that put another plan in the place of the one before. */
+export const OPENING = 'Open another plan';
 
 /** How near the pointer must come, screen pixels; fingers are thicker. */
 const REACH_PX = { fine: 9, coarse: 18 } as const;
@@ -189,7 +192,7 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
         snapOff
           ? { at: raw, kind: 'free', guide: null }
           : snapPoint(targets, raw, { toleranceM, ...request }),
-      pick: (at) => pick(history.plan, at, toleranceM),
+      pick: (at) => pick(history.plan, at, toleranceM, PX_PER_MM / camera.pixelsPerMetre),
     };
   };
 
@@ -199,6 +202,7 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
   const setHistory = (history: History) =>
     setState((state) => ({
       history,
+      saying: null,
       camera: photoHeldStill(state.camera, state.history.plan, history.plan),
       selection: state.selection.filter((ref) => exists(history.plan, ref)),
     }));
@@ -266,7 +270,7 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     show(view) {
       if (view === getState().view) return;
       // Other views and the sheets speak of the running zone.
-      setState({ view, selection: [], scenario: RUNNING });
+      setState({ view, selection: [], outlet: null, saying: null, scenario: RUNNING });
       if (!VIEW_TOOLS[view].includes(getState().tool)) chooseTool('select');
     },
     setScenario: (scenario) => setState({ scenario }),
@@ -284,7 +288,7 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     report: (report) => setState({ report }),
     open(next) {
       chooseTool('select');
-      commit({ label: 'Open another plan', apply: () => next });
+      commit({ label: OPENING, apply: () => next });
       setState({ selection: [], outlet: null });
     },
     start(next) {

@@ -1,5 +1,5 @@
+import { evaluateLinks } from './links.ts';
 import { evaluateOutlet } from './outlet.ts';
-import { lookAtPart } from './part-loss.ts';
 import { ROUNDING_M, walkFree } from './walk.ts';
 import { STATE, type Workspace } from './workspace.ts';
 
@@ -8,11 +8,17 @@ const out = new Float64Array(2);
 /**
  * Measures the present heads and flows, sets up the linear equations of Newton's step from them and eliminates: the
  * global gradient method of Todini and Pilati (1988), written for changes of heads and flows, with the outlets as
- * flows that follow the head of their node. All of it in one walk along the order of elimination, since the numbers of
- * a node are complete when those before it have been gone through.
+ * flows that follow the head of their node.
  * @param move also moves the flows by the whole step that `findStep` has found; heads have been moved by then.
  */
 export function evaluate(w: Workspace, move: boolean): void {
+  if (move) w.flowBefore.set(w.flow);
+  evaluateLinks(w, move);
+  evaluateNodes(w);
+}
+
+/** The same where the losses of the links stand already. */
+export function evaluateNodes(w: Workspace): void {
   w.mutual.fill(0);
   w.ground.fill(0);
   w.rightSide.fill(0);
@@ -25,15 +31,14 @@ export function evaluate(w: Workspace, move: boolean): void {
   measure.imbalanceMaxM3s = 0;
   measure.outflowM3s = 0;
   measure.idleOutlets = 0;
-  if (move) w.flowBefore.set(w.flow);
-  walkFree(w, move);
-  walkHeld(w, move);
+  walkFree(w);
+  walkHeld(w);
   w.holds.eliminated = true;
 }
 
 /** Outlets at held nodes, and links between them: they touch no equation. */
-function walkHeld(w: Workspace, move: boolean): void {
-  const { head, flow, conductance, miss, linkState, owner, other, measure } = w;
+function walkHeld(w: Workspace): void {
+  const { head, conductance, miss, linkState, owner, other, measure } = w;
   const { outletStart, outletLevel, outletAt, outletFlow } = w.outletTable;
   const { sequence, linkStart, linkAt, free } = w.ordering;
   for (let k = free; k < sequence.length; k++) {
@@ -45,13 +50,9 @@ function walkHeld(w: Workspace, move: boolean): void {
     }
   }
   for (let p = linkStart[free]!; p < linkAt.length; p++) {
-    if (move) flow[p]! += miss[p]! * conductance[p]!;
-    const counts = linkState[p] === STATE.pipe || lookAtPart(w, p, flow[p]!, out);
-    if (linkState[p] === STATE.pipe) w.sizes.lossAt(p, flow[p]!, out);
-    const gap = head[owner[p]!]! - head[other[p]!]! - out[0]!;
-    conductance[p] = 1 / out[1]!;
+    const gap = head[owner[p]!]! - head[other[p]!]! - miss[p]!;
     miss[p] = gap;
-    if (!counts) continue;
+    if (linkState[p] === STATE.closed) continue;
     const size = Math.abs(gap);
     measure.missSumM += size;
     measure.missMaxM = Math.max(measure.missMaxM, size);

@@ -1,4 +1,4 @@
-import { LINK, type Finding, type Network } from './network.ts';
+import { LINK, type Finding, type Links, type Network } from './network.ts';
 import { faultOfCurve, readyCurve, type ReadyCurve } from './curve.ts';
 import { viscosity } from './water.ts';
 
@@ -151,11 +151,16 @@ export function lacksCurve({ links }: Network, curves: Examined['curves'], l: nu
 
 /** Marks the links that can be used; gives whether all can, with the curves they name. */
 function checkLinks(network: Network, curves: Examined['curves'], linkOk: Uint8Array): boolean {
+  const { from, to, kind } = network.links;
+  const { count } = network.nodes;
   let all = true;
   for (let l = 0; l < linkOk.length; l++) {
-    if (usableLink(network, l)) {
+    const a = from[l]!;
+    const b = to[l]!;
+    if (a < 0 || b < 0 || a >= count || b >= count || a === b) all = false;
+    else if (kind[l] === LINK.pipe ? usablePipe(network.links, l) : usablePart(network.links, l)) {
       linkOk[l] = 1;
-      if (lacksCurve(network, curves, l)) all = false;
+      if (kind[l] !== LINK.pipe && lacksCurve(network, curves, l)) all = false;
     } else all = false;
   }
   return all;
@@ -165,30 +170,28 @@ function isLevel(valueM: number): boolean {
   return valueM >= -HIGHEST_M && valueM <= HIGHEST_M;
 }
 
-/** Whether the values of a link allow it to carry water. */
-export function usableLink({ nodes, links }: Network, l: number): boolean {
-  const from = links.from[l]!;
-  const to = links.to[l]!;
-  if (from < 0 || to < 0 || from >= nodes.count || to >= nodes.count || from === to) return false;
+/** Whether the values of pipe `l` allow it to carry water. */
+export function usablePipe(links: Links, l: number): boolean {
+  const length = links.lengthM[l]!;
+  const extra = links.extraLengthM[l]!;
+  const bore = links.boreM[l]!;
+  const roughness = links.roughnessM[l]!;
+  const lossK = links.lossK[l]!;
+  return (
+    length >= 0 &&
+    extra >= 0 &&
+    length + extra <= LONGEST_M &&
+    lossK >= 0 &&
+    lossK <= LARGEST_K &&
+    bore >= BORES_M.from &&
+    bore <= BORES_M.to &&
+    roughness >= 0 &&
+    roughness < bore
+  );
+}
+
+function usablePart(links: Links, l: number): boolean {
   const kind = links.kind[l]!;
-  if (kind === LINK.pipe) {
-    const length = links.lengthM[l]!;
-    const extra = links.extraLengthM[l]!;
-    const bore = links.boreM[l]!;
-    const roughness = links.roughnessM[l]!;
-    const lossK = links.lossK[l]!;
-    return (
-      length >= 0 &&
-      extra >= 0 &&
-      length + extra <= LONGEST_M &&
-      lossK >= 0 &&
-      lossK <= LARGEST_K &&
-      bore >= BORES_M.from &&
-      bore <= BORES_M.to &&
-      roughness >= 0 &&
-      roughness < bore
-    );
-  }
   if (kind === LINK.regulator) return links.settingM[l]! >= 0 && links.settingM[l]! <= HIGHEST_M;
   return kind === LINK.loss || kind === LINK.check;
 }

@@ -17,7 +17,7 @@ function ordered({ nodes, links }: Network): Ordering {
 }
 
 /** Equations of conductances along the links, by link position; head 0 at held nodes. */
-function equations(network: Network, ordering: Ordering, c: Float64Array): Equations {
+function equations(ordering: Ordering, c: Float64Array): Equations {
   const { free, linkStart, linkSlot, later, sequence } = ordering;
   const eq = {
     ordering,
@@ -121,7 +121,7 @@ describe('elimination', () => {
         // From closed valves to open ones.
         const c = Float64Array.from({ length: network.links.count }, () => 10 ** (-18 * next() + 3));
         const b = product(network, ordering, c, x);
-        const eq = equations(network, ordering, c);
+        const eq = equations(ordering, c);
         const found = solved(eq, b.slice());
         const again = b.slice();
         forward(eq, again);
@@ -156,7 +156,7 @@ describe('elimination', () => {
         const k = Math.min(...ofP);
         const o = Math.max(...ofP);
 
-        const eq = equations(network, ordering, c);
+        const eq = equations(ordering, c);
         const right = b.slice();
         solved(eq, right);
         expect(changeOne(eq, k, ordering.linkSlot[p]!, more, push, right)).toBe(true);
@@ -167,7 +167,7 @@ describe('elimination', () => {
         changed[p]! += more;
         b[k]! -= push;
         b[o]! += push;
-        const found = solved(equations(network, ordering, changed), b);
+        const found = solved(equations(ordering, changed), b);
         for (let i = 0; i < ordering.free; i++) expect(Math.abs(quick[i]! - found[i]!)).toBeLessThan(1e-9);
       }),
       { seed: 98 },

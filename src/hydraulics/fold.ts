@@ -7,15 +7,15 @@ import type { Graph } from './graph.ts';
  * joints, with an edge for each chain.
  */
 export interface Folded {
-  /** Nodes eliminated here. */
+  /** Nodes eliminated here; the arrays by node have room for all. */
   readonly count: number;
   readonly sequence: Int32Array;
   /** As in `Ordering`, but `later` holds nodes, and a slot below zero in `pairSlot` is -1 less an edge of the joints. */
   readonly column: Int32Array;
-  readonly later: Int32Array;
+  readonly later: Int32Array<ArrayBuffer>;
   readonly slots: number;
   readonly pair: Int32Array;
-  readonly pairSlot: Int32Array;
+  readonly pairSlot: Int32Array<ArrayBuffer>;
   readonly pairs: number;
   readonly linkStart: Int32Array;
   /** With room for all links. */
@@ -56,17 +56,18 @@ export function fold(graph: Graph, links: Links, free: Uint8Array): Folded {
     }
   }
 
+  const linkRoom = incident.length / 2;
   const sequence = new Int32Array(nodeCount);
   const column = new Int32Array(nodeCount + 1);
   const later = new Int32Array(2 * nodeCount);
   const pair = new Int32Array(nodeCount + 1);
   const pairSlot = new Int32Array(nodeCount);
   const linkStart = new Int32Array(nodeCount + 1);
-  const linkAt = new Int32Array(incident.length / 2);
-  const linkSlot = new Int32Array(incident.length / 2);
-  const owner = new Int32Array(incident.length / 2);
-  const other = new Int32Array(incident.length / 2);
-  const turned = new Uint8Array(incident.length / 2);
+  const linkAt = new Int32Array(linkRoom);
+  const linkSlot = new Int32Array(linkRoom);
+  const owner = new Int32Array(linkRoom);
+  const other = new Int32Array(linkRoom);
+  const turned = new Uint8Array(linkRoom);
   let count = 0;
   let slots = 0;
   let pairs = 0;
@@ -97,20 +98,23 @@ export function fold(graph: Graph, links: Links, free: Uint8Array): Folded {
     }
   }
 
+  // Chains begin at held nodes, which need no fill, and then at the joints.
   const jointOf = new Int32Array(nodeCount).fill(-1);
-  const joints = new Int32Array(nodeCount);
-  let jointCount = 0;
+  const starts = new Int32Array(nodeCount);
+  let startCount = 0;
+  for (let i = 0; i < order.length; i++) if (free[order[i]!] === 0) starts[startCount++] = order[i]!;
+  const heldCount = startCount;
   for (let i = 0; i < order.length; i++) {
     const v = order[i]!;
     if (free[v] === 0 || gone[v] === 1 || degree[v] === 2) continue;
-    jointOf[v] = jointCount;
-    joints[jointCount++] = v;
+    jointOf[v] = startCount - heldCount;
+    starts[startCount++] = v;
   }
 
   const edgeFrom: number[] = [];
   const edgeTo: number[] = [];
-  /** Takes the chains that begin at `a`. */
-  const takeChains = (a: number): void => {
+  for (let i = 0; i < startCount; i++) {
+    const a = starts[i]!;
     const aFree = free[a] === 1;
     for (let p = start[a]!, end = start[a + 1]!; p < end; p++) {
       let into = incident[p]!;
@@ -157,10 +161,7 @@ export function fold(graph: Graph, links: Links, free: Uint8Array): Folded {
         v = u;
       }
     }
-  };
-  // From held nodes first: these chains need no fill.
-  for (let i = 0; i < order.length; i++) if (free[order[i]!] === 0) takeChains(order[i]!);
-  for (let j = 0; j < jointCount; j++) takeChains(joints[j]!);
+  }
 
   return {
     count,
@@ -177,7 +178,7 @@ export function fold(graph: Graph, links: Links, free: Uint8Array): Folded {
     owner,
     other,
     turned,
-    joints: joints.slice(0, jointCount),
+    joints: starts.slice(heldCount, startCount),
     jointOf,
     edgeFrom,
     edgeTo,

@@ -17,8 +17,10 @@ function hostile(seed: number, joints: number, loops: number, badShare: number):
       links.kind[l] = LINK.regulator;
       links.settingM[l] = 30 * next();
       links.curve[l] = pick(3) - 1;
-    } else if (roll < 0.12) links.kind[l] = LINK.check;
-    else if (roll < 0.18) {
+    } else if (roll < 0.12) {
+      links.kind[l] = LINK.check;
+      links.curve[l] = pick(4) - 1;
+    } else if (roll < 0.18) {
       links.kind[l] = LINK.loss;
       links.curve[l] = pick(3) - 1;
     }
@@ -29,6 +31,10 @@ function hostile(seed: number, joints: number, loops: number, badShare: number):
     outlets.rangeFromM[k] = 1 + 15 * next();
     outlets.ratedM3s[k] = outlets.coefficient[k]! * Math.sqrt(outlets.rangeFromM[k]!);
   }
+  const closingM = outlets.coefficient.map((_, k) =>
+    next() < 0.3 ? (outlets.rangeFromM[k]! || 10) * next() : NaN,
+  );
+  const openShare = outlets.coefficient.map(() => (next() < 0.3 ? next() : 1));
   const fields = [
     nodes.elevationM,
     nodes.fixedHeadM,
@@ -41,6 +47,8 @@ function hostile(seed: number, joints: number, loops: number, badShare: number):
     outlets.coefficient,
     outlets.exponent,
     outlets.riseM,
+    closingM,
+    openShare,
   ];
   for (const field of fields) {
     for (let i = 0; i < field.length; i++) if (next() < badShare) field[i] = BAD[pick(BAD.length)]!;
@@ -50,9 +58,12 @@ function hostile(seed: number, joints: number, loops: number, badShare: number):
     for (let i = 0; i < field.length; i++) if (next() < badShare) field[i] = pick(300) - 50;
   return {
     ...network,
+    outlets: { ...outlets, closingM, openShare },
     curves: [
       { flowM3s: Float64Array.of(0, 1e-5, 1e-3), lossM: Float64Array.of(0, 0.5, 9) },
       { flowM3s: Float64Array.of(1e-5, 2e-5), lossM: Float64Array.of(3, 3) },
+      // Last, since only check valves may have it.
+      { flowM3s: Float64Array.of(0, 1e-5, 1e-4), lossM: Float64Array.of(1, 1, 4) },
     ],
   };
 }

@@ -106,30 +106,23 @@ function orderingWithLoops(graph: Graph, links: Links, free: Uint8Array): Orderi
   const { order, nodeCount } = graph;
   const folded = fold(graph, links, free);
   const core = orderJoints(folded, graph, links, free);
-  const { count, slots, pairs } = folded;
+  const { count, slots, pairs, sequence, column, pair, linkStart } = folded;
   const freeCount = count + core.sequence.length;
 
-  const sequence = new Int32Array(order.length);
+  // What folding has begun goes on in its arrays, which have room for all nodes.
   const position = new Int32Array(nodeCount).fill(-1);
-  sequence.set(folded.sequence.subarray(0, count));
   for (let k = 0; k < core.sequence.length; k++) sequence[count + k] = folded.joints[core.sequence[k]!]!;
   for (let i = 0, at = freeCount; i < order.length; i++)
     if (free[order[i]!] === 0) sequence[at++] = order[i]!;
-  for (let k = 0; k < sequence.length; k++) position[sequence[k]!] = k;
-
-  const column = new Int32Array(freeCount + 1);
-  column.set(folded.column.subarray(0, count + 1));
-  const pair = new Int32Array(freeCount + 1);
-  pair.set(folded.pair.subarray(0, count + 1));
+  for (let k = 0; k < order.length; k++) position[sequence[k]!] = k;
   for (let k = 1; k <= core.sequence.length; k++) {
     column[count + k] = slots + core.column[k]!;
     pair[count + k] = pairs + core.pair[k]!;
   }
-  const later = new Int32Array(slots + core.later.length);
-  for (let s = 0; s < slots; s++) later[s] = position[folded.later[s]!]!;
+  const later = withRoom(folded.later, slots + core.later.length);
+  for (let s = 0; s < slots; s++) later[s] = position[later[s]!]!;
   for (let s = 0; s < core.later.length; s++) later[slots + s] = position[folded.joints[core.later[s]!]!]!;
-  const pairSlot = new Int32Array(pairs + core.pairEdge.length);
-  pairSlot.set(folded.pairSlot.subarray(0, pairs));
+  const pairSlot = withRoom(folded.pairSlot, pairs + core.pairEdge.length);
   for (let p = 0; p < pairs; p++) {
     const slot = pairSlot[p]!;
     if (slot < 0) pairSlot[p] = slots + core.slotOf[-1 - slot]!;
@@ -138,13 +131,11 @@ function orderingWithLoops(graph: Graph, links: Links, free: Uint8Array): Orderi
     pairSlot[pairs + p] = slots + core.slotOf[core.pairEdge[p]!]!;
 
   // The links of the joints, and those between held nodes.
-  const linkStart = new Int32Array(freeCount + 1);
-  linkStart.set(folded.linkStart.subarray(0, count + 1));
   const { linkAt, linkSlot, owner, other, turned } = folded;
-  let linkCount = folded.linkStart[count]!;
+  let linkCount = linkStart[count]!;
   for (let p = 0; p < linkCount; p++) other[p] = position[other[p]!]!;
   const { start, incident } = graph;
-  for (let k = count; k < sequence.length; k++) {
+  for (let k = count; k < order.length; k++) {
     const v = sequence[k]!;
     for (let p = start[v]!, end = start[v + 1]!; p < end; p++) {
       const l = incident[p]!;
@@ -163,7 +154,7 @@ function orderingWithLoops(graph: Graph, links: Links, free: Uint8Array): Orderi
   }
   return {
     free: freeCount,
-    sequence,
+    sequence: sequence.subarray(0, order.length),
     position,
     column,
     later,
@@ -176,4 +167,12 @@ function orderingWithLoops(graph: Graph, links: Links, free: Uint8Array): Orderi
     other: other.subarray(0, linkCount),
     turned: turned.subarray(0, linkCount),
   };
+}
+
+/** The first `count` places of an array, or a longer one that begins alike. */
+function withRoom(array: Int32Array<ArrayBuffer>, count: number): Int32Array<ArrayBuffer> {
+  if (count <= array.length) return array.subarray(0, count);
+  const longer = new Int32Array(count);
+  longer.set(array);
+  return longer;
 }

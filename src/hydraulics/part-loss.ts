@@ -39,13 +39,12 @@ export function lossNow(w: Workspace, p: number): number {
   return out[0]!;
 }
 
-/** Loss and slope of a link in any state but `pipe`, to `to[0]` and `to[1]`; false where it takes no part in the measures. */
-export function lookAtPart(w: Workspace, p: number, flowM3s: number, to: Float64Array): boolean {
+/** Loss and slope of a link in any state but `pipe` and `holding`, to `to[0]` and `to[1]`. */
+export function lookAtPart(w: Workspace, p: number, flowM3s: number, to: Float64Array): void {
   if (w.linkState[p] === STATE.closed) {
     to[0] = flowM3s / CLOSED_CONDUCTANCE;
     to[1] = 1 / CLOSED_CONDUCTANCE;
-    return false;
+    return;
   }
   evaluatePart(w, p, flowM3s, to);
-  return true;
 }

@@ -23,7 +23,7 @@ export const CUTS = 64;
 const DOUBLINGS = 6;
 const KNOTS = CUTS * DOUBLINGS + 1;
 export const CUTS_PER_RE = CUTS / TURBULENT_RE;
-const HIGHEST_RE = TURBULENT_RE * 2 ** DOUBLINGS;
+export const HIGHEST_RE = TURBULENT_RE * 2 ** DOUBLINGS;
 /** More relative roughnesses than this have no table, so that memory stays bounded. */
 const MOST_TABLES = 64;
 /**
@@ -65,7 +65,8 @@ function workOut(factors: Float64Array, relativeRoughness: number, knot: number)
 export class PipeSizes {
   readonly lengthM: Float64Array;
   readonly lossK: Float64Array;
-  readonly size: Int32Array;
+  /** Size of a pipe; -1 for other links. */
+  readonly sizeOf: Int32Array;
   /** By size, `STRIDE` for each. */
   constants = new Float64Array(8 * STRIDE);
   /** By size. */
@@ -78,7 +79,7 @@ export class PipeSizes {
   constructor(linkCount: number) {
     this.lengthM = new Float64Array(linkCount);
     this.lossK = new Float64Array(linkCount);
-    this.size = new Int32Array(linkCount);
+    this.sizeOf = new Int32Array(linkCount).fill(-1);
   }
 
   /** Takes over the pipes among the links that `linkAt` lists. */
@@ -99,14 +100,14 @@ export class PipeSizes {
       const bore = boreM[l]!;
       const roughness = roughnessM[l]!;
       if (bore !== lastBore || roughness !== lastRoughness) {
-        lastSize = this.sizeOf(bore, roughness);
+        lastSize = this.sizeFor(bore, roughness);
         lastBore = bore;
         lastRoughness = roughness;
       }
       const length = lengthM[l]! + extraLengthM[l]!;
       this.lengthM[p] = length > SHORTEST_M ? length : SHORTEST_M;
       this.lossK[p] = lossK[l]!;
-      this.size[p] = lastSize;
+      this.sizeOf[p] = lastSize;
     }
   }
 
@@ -114,13 +115,13 @@ export class PipeSizes {
   readOne(links: Links, l: number, p: number): void {
     this.lengthM[p] = Math.max(links.lengthM[l]! + links.extraLengthM[l]!, SHORTEST_M);
     this.lossK[p] = links.lossK[l]!;
-    this.size[p] = this.sizeOf(links.boreM[l]!, links.roughnessM[l]!);
+    this.sizeOf[p] = this.sizeFor(links.boreM[l]!, links.roughnessM[l]!);
   }
 
   /** Head lost in pipe `p` at a flow, m, and its slope, s/m2, to `out[0]` and `out[1]`. */
   lossAt(p: number, flowM3s: number, out: Float64Array): void {
     const table = this.constants;
-    const size = this.size[p]!;
+    const size = this.sizeOf[p]!;
     const at = size * STRIDE;
     const flow = Math.abs(flowM3s);
     const re = table[at + PER_REYNOLDS]! * flow;
@@ -191,7 +192,7 @@ export class PipeSizes {
     out[1] = (m0 + t * (2 * c2 + t * 3 * c3)) * cuts;
   }
 
-  private sizeOf(bore: number, roughness: number): number {
+  private sizeFor(bore: number, roughness: number): number {
     let sameBore = this.index.get(bore);
     if (!sameBore) {
       sameBore = new Map<number, number>();

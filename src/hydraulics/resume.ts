@@ -1,6 +1,6 @@
 import { LINK, type Network, type Solution } from './network.ts';
 import { evaluate, evaluateAgain } from './evaluate.ts';
-import { sameButLinks, usableLink } from './examine.ts';
+import { sameButLinks, usablePipe } from './examine.ts';
 import { changeOne } from './factor.ts';
 import { STATE, type Workspace } from './workspace.ts';
 
@@ -21,7 +21,7 @@ export function resume(w: Workspace, start: Solution, network: Network): boolean
   }
   const changed = new Set<number>();
   for (const key of SIZES) if (!compare(links[key], before.links[key], changed)) return false;
-  for (const l of changed) if (links.kind[l] === LINK.pipe && !usableLink(network, l)) return false;
+  for (const l of changed) if (links.kind[l] === LINK.pipe && !usablePipe(links, l)) return false;
 
   w.network = network;
   const pipes: number[] = [];

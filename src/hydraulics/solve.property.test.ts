@@ -8,7 +8,7 @@ const SEED = 20260611;
 const check = <T extends unknown[]>(property: fc.IProperty<T>, runs = 60) =>
   fc.assert(property, { seed: SEED, numRuns: runs });
 
-/** Trees and loops with heights, fittings, now and then a regulator; some outlets are made compensating. */
+/** Trees and loops with heights, fittings, now and then a regulator; some outlets compensate, have checks or clog. */
 const networks = fc
   .record({
     seed: fc.integer({ min: 1, max: 1_000_000 }),
@@ -18,7 +18,7 @@ const networks = fc
     reliefM: fc.constantFrom(0, 2, 8, 30),
     regulator: fc.boolean(),
   })
-  .map((recipe: Recipe) => someCompensating(generated(recipe), recipe.seed));
+  .map((recipe: Recipe) => someChecked(someCompensating(generated(recipe), recipe.seed), recipe.seed));
 
 function someCompensating(network: Network, seed: number): Network {
   const next = numbers(seed + 17);
@@ -30,6 +30,17 @@ function someCompensating(network: Network, seed: number): Network {
     outlets.residualExponent[k] = next() < 0.5 ? 0 : 0.1 * next();
   }
   return network;
+}
+
+function someChecked(network: Network, seed: number): Network {
+  const next = numbers(seed + 18);
+  const { outlets } = network;
+  if (next() < 0.5) return network;
+  const closingM = outlets.coefficient.map((_, k) =>
+    next() < 0.4 ? (outlets.rangeFromM[k]! || 30) * 0.99 * next() : NaN,
+  );
+  const openShare = outlets.coefficient.map(() => (next() < 0.2 ? next() : 1));
+  return { ...network, outlets: { ...outlets, closingM, openShare } };
 }
 
 function expectSameHeads(a: ArrayLike<number>, b: ArrayLike<number>, within: number): void {

@@ -60,7 +60,7 @@ export function solve(network: Network, start: Solution | null = null): Solution
   w.holds.solution = null;
   if (warm && !resumed) startWarm(w, start);
   else if (!resumed) startCold(w);
-  let outcome = iterate(w, resumed);
+  let outcome = iterate(w);
   if (!outcome.converged && warm) {
     startCold(w);
     outcome = iterate(w);
@@ -85,13 +85,12 @@ export function solve(network: Network, start: Solution | null = null): Solution
   return solution;
 }
 
-/** @param evaluated the equations stand already. */
-function iterate(w: Workspace, evaluated = false): Outcome {
+/** From equations that stand to the answer. */
+function iterate(w: Workspace): Outcome {
   const { measure } = w;
   const flipsLeft = new Map(w.valves.map((p) => [p, MOST_FLIPS]));
   let change = Infinity;
   let rounds = 0;
-  if (!evaluated) evaluate(w, false);
   for (let iteration = 0; ;) {
     const outflow = Math.max(measure.outflowM3s, LEAST_OUTFLOW_M3S);
     const balanced =

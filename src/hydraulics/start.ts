@@ -1,5 +1,6 @@
 import { LINK, type Solution } from './network.ts';
-import { lookAtPart } from './part-loss.ts';
+import { evaluate, evaluateNodes } from './evaluate.ts';
+import { evaluateLinks, evaluateValves } from './links.ts';
 import { evaluateOutlet, NEAR_ZERO_M } from './outlet.ts';
 import { firstStates, setState, targetHead } from './valves.ts';
 import { HEAD, STATE, type Workspace } from './workspace.ts';
@@ -34,7 +35,7 @@ function standingHead(w: Workspace, k: number): number {
   return w.valves.length > 0 && isRegulator(w, p) ? Math.min(head, targetHead(w, p)) : head;
 }
 
-/** Starts from an earlier answer for a network with as many nodes and links. */
+/** Starts from an earlier answer for a network with as many nodes and links, and evaluates. */
 export function startWarm(w: Workspace, start: Solution): void {
   openValves(w);
   const { head, headState, flow, turned, wayOrder } = w;
@@ -50,21 +51,24 @@ export function startWarm(w: Workspace, start: Solution): void {
   }
   w.headStep.fill(0);
   firstStates(w);
+  evaluate(w, false);
 }
 
 /**
  * Starts from nothing: standing heads; what the outlets would give under them, added up along the ways on which water
  * reaches the nodes; and the heads that these flows leave; then the same again from these heads. On branches this is
- * close to the answer.
+ * close to the answer. Then evaluates.
  */
 export function startCold(w: Workspace): void {
   openValves(w);
   const { head, headStep: standing, wayOrder } = w;
-  for (let i = 0; i < wayOrder.length; i++) {
-    const k = wayOrder[i]!;
-    head[k] = standingHead(w, k);
-    standing[k] = head[k]!;
+  if (w.valves.length === 0 && wayOrder.length === w.ordering.free + 1) {
+    // One source, and nothing between.
+    head.fill(standingHead(w, w.ordering.free));
+  } else {
+    for (let i = 0; i < wayOrder.length; i++) head[wayOrder[i]!] = standingHead(w, wayOrder[i]!);
   }
+  standing.set(head);
   const sweeps = w.ordering.pairSlot.length === 0 ? SWEEPS.tree : SWEEPS.loops;
   for (let sweep = 0; sweep < sweeps; sweep++) {
     sumDemands(w);
@@ -72,6 +76,8 @@ export function startCold(w: Workspace): void {
   }
   standing.fill(0);
   firstStates(w);
+  evaluateValves(w);
+  evaluateNodes(w);
 }
 
 /** Flows on the ways to the nodes when every outlet gives what the present heads ask for. */
@@ -105,10 +111,10 @@ function sumDemands(w: Workspace): void {
   }
 }
 
-/** Heads that the present flows leave along the ways to the nodes; notes what `evaluate` would find of these links. */
+/** Heads that the present flows leave along the ways to the nodes. */
 function followLosses(w: Workspace): void {
-  const { wayOrder, wayLink, owner, other, head, flow, linkState, conductance, miss, sizes } = w;
-  const standing = w.headStep;
+  evaluateLinks(w, false);
+  const { wayOrder, wayLink, owner, other, head, miss: loss, headStep: standing } = w;
   const { elevationM } = w.network.nodes;
   const { sequence } = w.ordering;
   const regulated = w.valves.length > 0;
@@ -116,16 +122,11 @@ function followLosses(w: Workspace): void {
     const k = wayOrder[i]!;
     const p = wayLink[k]!;
     if (p < 0) continue;
-    if (linkState[p] === STATE.pipe) sizes.lossAt(p, flow[p]!, out);
-    else lookAtPart(w, p, flow[p]!, out);
-    const loss = out[0]!;
-    let h = owner[p] === k ? head[other[p]!]! + loss : head[owner[p]!]! - loss;
+    let h = owner[p] === k ? head[other[p]!]! + loss[p]! : head[owner[p]!]! - loss[p]!;
     if (regulated && isRegulator(w, p)) h = Math.min(h, targetHead(w, p));
     const z = elevationM[sequence[k]!]!;
     const least = z + LEAST_SHARE * (standing[k]! - z);
     if (h < least && standing[k]! > z) h = least;
     head[k] = h;
-    conductance[p] = 1 / out[1]!;
-    miss[p] = head[owner[p]!]! - head[other[p]!]! - loss;
   }
 }

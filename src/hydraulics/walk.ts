@@ -1,18 +1,5 @@
 import { eliminate } from './factor.ts';
-import { LAMINAR_RE, TURBULENT_RE } from './friction.ts';
 import { evaluateOutlet, NEAR_ZERO_M } from './outlet.ts';
-import { lookAtPart } from './part-loss.ts';
-import {
-  CUBIC,
-  CUTS,
-  CUTS_PER_RE,
-  LAMINAR,
-  LOCAL,
-  NO_FACTORS,
-  PER_REYNOLDS,
-  SQUARE,
-  STRIDE,
-} from './pipe-sizes.ts';
 import { HEAD, STATE, type Workspace } from './workspace.ts';
 
 /** What rounding can make of the difference of two heads, with room to spare, m. */
@@ -28,18 +15,17 @@ function keepRest(w: Workspace, k: number): void {
 }
 
 /**
- * The walk of `evaluate` over the free nodes: outlets, links, measures, elimination, each number touched once. The
- * solver spends most of its time here, so the friction law of `PipeSizes.lossAt` and the eliminations of one and two
+ * Walks over the free nodes in the order of elimination: outlets, what links miss, measures, and the elimination, since
+ * the numbers of a node are complete when those before it have been gone through. The eliminations of one and two
  * neighbours of `eliminate` are written out.
  */
-export function walkFree(w: Workspace, move: boolean): void {
-  const { head, flow, headStep, conductance, miss, linkState, headState, other, sizes, measure } = w;
+export function walkFree(w: Workspace): void {
+  const { head, flow, conductance, miss, linkState, headState, other, measure } = w;
   const { mutual, ground, rightSide, imbalance, pivotInverse } = w;
   const { outletStart, outletLevel, outletFactor, outletAt, outletFlow, rootLaw } = w.outletTable;
   const { outlets } = w.network;
   const { column, later, pair, pairSlot, linkStart, linkSlot, free } = w.ordering;
-  const { lengthM, lossK, size: sizeOf } = sizes;
-  const constants = sizes.constants;
+  const valved = w.valves.length > 0;
   // Without such, two free nodes are at the ends of every link that has a slot.
   const holding = w.valves.some((p) => linkState[p] === STATE.holding);
   let missSum = 0;
@@ -49,21 +35,11 @@ export function walkFree(w: Workspace, move: boolean): void {
   let idle = 0;
   let gainSum = 0;
   let gainMax = 0;
-  let size = -1;
-  let perReynolds = 0;
-  let laminar = 0;
-  let square = 0;
-  let c0 = 0;
-  let c1 = 0;
-  let c2 = 0;
-  let c3 = 0;
-  let factors: Float64Array = NO_FACTORS;
   let p = 0;
   let j = 0;
   let slot = 0;
   for (let k = 0; k < free; k++) {
     const here = head[k]!;
-    const moved = headStep[k]!;
     let gain = imbalance[k]!;
     let right = rightSide[k]!;
     let toGround = ground[k]!;
@@ -87,89 +63,18 @@ export function walkFree(w: Workspace, move: boolean): void {
 
     for (const end = linkStart[k + 1]!; p < end; p++) {
       const o = other[p]!;
-      const state = linkState[p]!;
-      let q = flow[p]!;
-      if (move) {
-        // For a holding regulator `findStep` has put the change here.
-        if (state === STATE.holding) q += miss[p]!;
-        else q += (miss[p]! + moved - headStep[o]!) * conductance[p]!;
-        flow[p] = q;
-      }
+      const q = flow[p]!;
       gain -= q;
       imbalance[o]! += q;
-      if (state === STATE.holding) continue;
-
-      let loss: number;
-      let slope: number;
       let counts = true;
-      if (state === STATE.pipe) {
-        if (sizeOf[p] !== size) {
-          size = sizeOf[p]!;
-          const at = size * STRIDE;
-          perReynolds = constants[at + PER_REYNOLDS]!;
-          laminar = constants[at + LAMINAR]!;
-          square = constants[at + SQUARE]!;
-          c0 = constants[at + CUBIC]!;
-          c1 = constants[at + CUBIC + 1]!;
-          c2 = constants[at + CUBIC + 2]!;
-          c3 = constants[at + CUBIC + 3]!;
-          factors = sizes.factorsOf(size);
-        }
-        const speed = q < 0 ? -q : q;
-        const re = perReynolds * speed;
-        if (re <= LAMINAR_RE) {
-          slope = laminar * lengthM[p]!;
-          loss = slope * q;
-        } else {
-          let f: number;
-          let rise: number;
-          if (re <= TURBULENT_RE) {
-            const r = re * (1 / LAMINAR_RE);
-            f = c0 + r * (c1 + r * (c2 + r * c3));
-            rise = r * (c1 + r * (2 * c2 + r * 3 * c3));
-          } else {
-            let cuts = re * CUTS_PER_RE;
-            let first = -CUTS;
-            while (cuts >= 2 * CUTS) {
-              cuts *= 0.5;
-              first += CUTS;
-            }
-            const part = Math.floor(cuts);
-            const knot = 3 * (first + part);
-            const f0 = factors[knot]!;
-            const span = factors[knot + 3]! - f0;
-            // Not a number beyond the table and where it has not been worked out yet.
-            if (span === span) {
-              const t = cuts - part;
-              const m0 = factors[knot + 1]!;
-              const m1 = factors[knot + 5]!;
-              const d2 = 3 * span - 2 * m0 - m1;
-              const d3 = m0 + m1 - 2 * span;
-              f = f0 + t * (m0 + t * (d2 + t * d3));
-              rise = (m0 + t * (2 * d2 + t * 3 * d3)) * cuts;
-            } else {
-              sizes.turbulent(size, re, out);
-              f = out[0]!;
-              rise = out[1]!;
-            }
-          }
-          const part = square * lengthM[p]! * speed;
-          loss = part * q * f;
-          slope = part * (2 * f + rise);
-        }
-        const k = lossK[p]!;
-        if (k > 0) {
-          const local = constants[size * STRIDE + LOCAL]! * k * speed;
-          loss += local * q;
-          slope += 2 * local;
-        }
-      } else {
-        counts = lookAtPart(w, p, q, out);
-        loss = out[0]!;
-        slope = out[1]!;
+      if (valved) {
+        const state = linkState[p]!;
+        if (state === STATE.holding) continue;
+        counts = state !== STATE.closed;
       }
-      const gap = here - head[o]! - loss;
-      const c = 1 / slope;
+      const c = conductance[p]!;
+      const gap = here - head[o]! - miss[p]!;
+      miss[p] = gap;
       if (counts) {
         const off = gap < 0 ? -gap : gap;
         missSum += off;
@@ -177,8 +82,6 @@ export function walkFree(w: Workspace, move: boolean): void {
         const driven = c * (off - ROUNDING_M);
         if (driven > missFlow) missFlow = driven;
       }
-      miss[p] = gap;
-      conductance[p] = c;
       const push = c * gap;
       right -= push;
       rightSide[o]! += push;

@@ -1,4 +1,4 @@
-import { afterAll, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 
 /** One value from outside. */
 export interface Case {
@@ -25,9 +25,25 @@ export const SOURCE = {
   trade: 'inputs of a public exam question; result worked out by hand from the formula',
 } as const;
 
-/** Turns a table into tests and closes with a line that counts its cases and sources. */
-export function conform(subject: string, cases: readonly Case[]): void {
-  describe(subject, () => {
+/** Cases on one subject. */
+export interface Table {
+  readonly subject: string;
+  readonly cases: readonly Case[];
+}
+
+export function table(subject: string, cases: readonly Case[]): Table {
+  return { subject, cases };
+}
+
+/** How many cases there are, from how many sources, in words. */
+export function countOf(cases: readonly Case[]): string {
+  const sources = new Set(cases.map((c) => c.source)).size;
+  return `${cases.length} cases from ${sources} ${sources === 1 ? 'source' : 'sources'}`;
+}
+
+/** Turns a table into tests. */
+export function conform({ subject, cases }: Table): void {
+  describe(`${subject}: ${countOf(cases)}`, () => {
     test.each(cases)('$name', ({ got, expected, within, source }) => {
       const allowed = 'absolute' in within ? within.absolute : within.share * Math.abs(expected);
       const value = got();
@@ -36,10 +52,6 @@ export function conform(subject: string, cases: readonly Case[]): void {
         difference <= allowed,
         `got ${value}, expected ${expected}, differs by ${difference}, allowed ${allowed}; source: ${source}`,
       ).toBe(true);
-    });
-    afterAll(() => {
-      const sources = new Set(cases.map((c) => c.source));
-      console.log(`${subject}: ${cases.length} cases from ${sources.size} sources`);
     });
   });
 }

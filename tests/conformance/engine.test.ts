@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { m3sToLph, solve, type Network } from '../../src/hydraulics/index.ts';
-import { lateral } from '../../src/hydraulics/samples/build.ts';
+import { lateral, networkOf } from '../../src/hydraulics/samples/build.ts';
+import { flushing } from './design.ts';
 import { engineOf } from './engine.ts';
 import { generated, rowsOnHeader, type Recipe } from '../../src/hydraulics/samples/generated.ts';
 
@@ -36,6 +37,11 @@ const single: readonly (readonly [string, Network])[] = [
     'one run that rises 3 %',
     lateral({ inletM: 15, count: 80, spacingM: 0.5, boreMm: 13.8, slope: 0.03, k: 0.9, x: 0.5 }),
   ],
+  [
+    'quarter-inch tubing with 20 outlets',
+    lateral({ inletM: 10.55, count: 20, spacingM: 0.15, boreMm: 4.3, k: 1.9 / Math.sqrt(10.55), x: 0.5 }),
+  ],
+  ['a run with an open end, flushed', networkOf(flushing)],
   ['ten rows on a header that falls', rowsOnHeader(10, 50, false, -0.05)],
   ['ten rows in a loop that falls', rowsOnHeader(10, 50, true, -0.05)],
   [

@@ -23,6 +23,7 @@ import { plantWithoutEmitter } from './plant-without-emitter.ts';
 import { regulatorHeadroom } from './regulator-headroom.ts';
 import { sleeveUnderPaving } from './sleeve-under-paving.ts';
 import { sprayHeads } from './spray-heads.ts';
+import { pressureReadings } from './pressure-readings.ts';
 import { supplyPressure } from './supply-pressure.ts';
 import { valveFlow } from './valve-flow.ts';
 import { velocityLimit } from './velocity-limit.ts';
@@ -30,6 +31,7 @@ import { velocityLimit } from './velocity-limit.ts';
 /** The rules in the order in which their findings are shown. */
 export const CHECKS: readonly Check[] = [
   supplyPressure,
+  pressureReadings,
   joinedSupplies,
   sprayHeads,
   bareRuns,

@@ -12,7 +12,7 @@ export const supplyPressure: Check = ({ plan, planNetwork }) => {
     {
       rule: 'supply-pressure',
       severity: 'error',
-      message: `No pressure is known at supply ${names.join(', ')}, so nothing behind it can be computed: measure the static pressure with a gauge and type it under Site: Static pressure, or at the supply.`,
+      message: `No pressure is known at supply ${names.join(', ')}, so nothing downstream of it can be computed: measure the static pressure with a gauge and type it in Survey under Water service, or at the supply.`,
       refs,
     },
   ];

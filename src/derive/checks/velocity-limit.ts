@@ -6,7 +6,8 @@ import type { Check } from './check.ts';
 
 /** Fastest flow in plastic pipe, m/s (5 ft/s). */
 export const VELOCITY_LIMIT_MS = 1.524;
-const source = 'NRCS conservation practice standards 430 and 441 (to be checked)';
+// From memory, to be checked.
+const source = 'NRCS conservation practice standards 430 and 441';
 
 /** Fast water wears on fittings and hammers when a valve shuts. Runs and existing laterals are held to one limit. */
 export const velocityLimit: Check = ({ plan, planNetwork, results, units }) => {

@@ -55,7 +55,7 @@ export function placeSupply(
     notices.add(
       'working-point-unusable',
       'warning',
-      `${counted(unusable.length, 'working point')} of the water service cannot be used: pressure must fall below the static pressure as flow grows. Measure again, and edit the working points in Survey under Water.`,
+      `${counted(unusable.length, 'working point')} of the water service cannot be used: pressure must fall below the static pressure as flow grows. Measure again, and edit the working points in Survey under Water service.`,
       ref,
     );
   }

@@ -1,7 +1,8 @@
+import { FILTERS, filterById, REGULATORS, regulatorById } from '../../catalog/index.ts';
 import { m3sToLph, solve, type Solution } from '../../hydraulics/index.ts';
 import type { Plan } from '../../plan/records.ts';
 import type { PlacedFlushEnd } from '../results.ts';
-import { isBelow } from '../wording.ts';
+import { isAbove, isBelow } from '../wording.ts';
 import { networkFor, type ScenarioNetwork } from './network-for.ts';
 
 /** Least velocity at an open end that carries silt out, m/s (1 ft/s: UC ANR, Schwankl, Flushing of microirrigation systems). */
@@ -66,26 +67,69 @@ export function flushEndsTogether(plan: Plan, open: readonly string[]): FlushedE
   return readFlushing(network, solve(network.network));
 }
 
+/** A part of a control set through which more flows than its flow range allows. */
+export interface Overdrawn {
+  readonly controlId: string;
+  readonly part: 'regulator' | 'filter';
+  readonly flowLph: number;
+  readonly mostLph: number;
+}
+
+/** Regulators above the end of their flow range and filters above their rating. */
+export function overdrawnIn(plan: Plan, { parts }: ScenarioNetwork, { flowM3s }: Solution): Overdrawn[] {
+  return parts.controls.flatMap(({ id: controlId, regulatorLink }) => {
+    const control = plan.controls.get(controlId);
+    if (!control) return [];
+    const flowLph = m3sToLph(flowM3s[regulatorLink]!);
+    const limits = [
+      ['regulator', (regulatorById(control.regulator) ?? REGULATORS[0]!).maxFlowLph],
+      ['filter', (filterById(control.filter) ?? FILTERS[0]!).ratedFlowLph],
+    ] as const;
+    return limits.flatMap(([part, mostLph]) =>
+      isAbove(flowLph, mostLph) ? [{ controlId, part, flowLph, mostLph }] : [],
+    );
+  });
+}
+
+/** What open ends overdraw beyond what the emitters alone do: no group of ends can mend that. */
+export function overdrawnByFlushing(
+  plan: Plan,
+): (network: ScenarioNetwork, solution: Solution) => Overdrawn[] {
+  const running = networkFor(plan, { kind: 'running' });
+  const key = ({ controlId, part }: Overdrawn): string => `${part}/${controlId}`;
+  const already = new Set(overdrawnIn(plan, running, solve(running.network)).map(key));
+  return (network, solution) => overdrawnIn(plan, network, solution).filter((one) => !already.has(key(one)));
+}
+
 /**
  * Flush ends in groups to be opened one after the other: from the first end on as many at once as still carry silt out
- * of each. An end that does not even when it is open alone makes a group of its own. Each end is in one group. Solves
- * the network a few times for each group.
+ * of each, while no regulator passes more than its greatest flow and no filter more than its rated one, the emitters
+ * running. An end that misses either even when it is open alone makes a group of its own. Each end is in one group.
+ * Solves the network a few times for each group.
  */
 export function flushGroups(plan: Plan): string[][] {
   let left = networkFor(plan, { kind: 'running' }).parts.flushEnds.map(({ id }) => id);
-  const carries = (ids: readonly string[]): boolean =>
-    flushEndsTogether(plan, ids).every(({ reached }) => reached);
+  if (left.length === 0) return [];
+  const overdrawn = overdrawnByFlushing(plan);
+  const fitsTogether = (open: readonly string[]): boolean => {
+    const network = networkFor(plan, { kind: 'flushing', open });
+    const solution = solve(network.network);
+    return (
+      readFlushing(network, solution).every(({ reached }) => reached) &&
+      overdrawn(network, solution).length === 0
+    );
+  };
   const groups: string[][] = [];
   let guess = left.length - 1;
   while (left.length > 0) {
-    // With more ends open each gives less, so the most that do can be found by halving. Groups are often of one size,
-    // so it is looked for around that of the group before.
+    // With more ends open each gives less and all take more, so the most that do can be found by halving. Groups are
+    // often of one size, so it is looked for around that of the group before.
     let fits = 1;
     let fails = left.length + 1;
     let probe = guess + 1;
     for (let step = 1; fails - fits > 1;) {
       probe = Math.min(Math.max(probe, fits + 1), fails - 1);
-      if (carries(left.slice(0, probe))) {
+      if (fitsTogether(left.slice(0, probe))) {
         fits = probe;
         probe += step;
         step *= 2;

@@ -106,7 +106,7 @@ function lowSupply(plan: Plan, usual: ScenarioNetwork): ScenarioNetwork {
       rule: 'low-static-unknown',
       severity: 'info',
       message:
-        'The lowest static pressure of the service is not known: read the gauge at the time of most use, and type it in Survey under Water.',
+        'The lowest static pressure of the service is not known: read the gauge at the time of most use, and type it in Survey under Water service.',
       refs: [],
     };
     return { ...usual, notices: [...usual.notices, notice] };

@@ -1,12 +1,15 @@
-import { formatQuantity, type UnitSystem } from '../../base/quantity.ts';
-import { solve } from '../../hydraulics/index.ts';
 import { memo } from '../../base/memo.ts';
+import type { UnitSystem } from '../../base/quantity.ts';
+import { dulq, solve } from '../../hydraulics/index.ts';
 import type { Plan } from '../../plan/records.ts';
-import { called } from '../network/notices.ts';
+import { checkPlan } from '../checks/index.ts';
+import { STATE_CHECKS } from '../checks/state-checks.ts';
+import { staticPressure } from '../checks/static-pressure.ts';
 import { readResults } from '../read-results.ts';
 import type { Notice, Results } from '../results.ts';
-import { agree, counted, isBelow, listed, twoFigures } from '../wording.ts';
-import { flushEndsTogether, flushGroups, FLUSH_SOURCE, FLUSH_VELOCITY_MS } from './flushing.ts';
+import { isBelow, shownSource } from '../wording.ts';
+import { drainNotices } from './drain-notices.ts';
+import { flushingNotices } from './flushing-notices.ts';
 import { networkFor } from './network-for.ts';
 import type { Scenario } from './scenario.ts';
 
@@ -16,102 +19,115 @@ export function resultsFor(plan: Plan, scenario: Scenario): Results {
   return readResults(network, solve(network.network));
 }
 
+/** Share of the emitters taken as closed. */
+const CLOGGED_SHARE = 0.1;
+/** Least DUlq of a zone with that share closed, percent. */
+const CLOGGED_DULQ = 70;
+
 /**
- * What the plan's other states bring to light: flush ends that stay too slow, runs that go short at the lowest pressure
- * of the service. Solves the network several times, so it is asked for on demand, not while something is dragged.
+ * What is wrong in any situation: running, no flow, low supply, dirty filter, clogged, flushing by groups, and after
+ * shut-off. Each message begins with its situation; what is the same as in running is told under `Running` alone, and a
+ * situation that could not be checked is told as info. Solves the network many times, so it is asked for on demand, not
+ * while something is dragged.
  */
-export const scenarioNotices = memo((plan: Plan, units: UnitSystem): Notice[] => [
-  ...slowFlushing(plan, units),
-  ...lowSupply(plan, units),
-]);
-
-function slowFlushing(plan: Plan, units: UnitSystem): Notice[] {
-  const all = networkFor(plan, { kind: 'running' }).parts.flushEnds.map(({ id }) => id);
-  if (all.length === 0) return [];
-  // Ends that no water reaches are told by other notices.
-  const together = flushEndsTogether(plan, all).filter(({ flowLph }) => flowLph > 0);
-  if (together.every(({ reached }) => reached)) return [];
-  const ids = together.map(({ id }) => id);
-  const wet = new Set(ids);
-  const groups = flushGroups(plan).filter((group) => group.some((id) => wet.has(id)));
-  const slow = groups
-    .filter((group) => group.length === 1)
-    .flatMap((group) => flushEndsTogether(plan, group))
-    .filter(({ reached }) => !reached);
-  const refs = (list: readonly { readonly id: string; readonly runId: string }[]): Notice['refs'] =>
-    list.flatMap(({ id, runId }) => [
-      { table: 'flushEnds', id } as const,
-      { table: 'runs', id: runId } as const,
-    ]);
-  const names = (list: readonly { readonly runId: string }[]): string =>
-    listed([...new Set(list.map(({ runId }) => called(plan.runs.get(runId) ?? { id: runId })))]);
-  const least = formatQuantity('velocity', FLUSH_VELOCITY_MS, units);
-  const notices: Notice[] = [];
-  if (slow.length > 0) {
-    const worst = slow.reduce((a, b) => (b.velocityMs < a.velocityMs ? b : a));
-    const [reaches, wanted] = twoFigures('velocity', worst.velocityMs, FLUSH_VELOCITY_MS, units);
-    notices.push({
-      rule: 'flush-velocity-low',
-      severity: 'warning',
-      message: `The water at ${counted(slow.length, 'flush end')} (${agree(slow.length, 'run', 'runs')} ${names(slow)}) is too slow to carry silt out even when it is open alone: ${reaches} against ${wanted}. Feed ${agree(slow.length, 'the run', 'the runs')} from a larger regulator or shorter tubing, or flush in shorter parts.`,
-      refs: refs(slow),
-      source: FLUSH_SOURCE,
-    });
-  }
-  if (groups.length > 1 && slow.length < ids.length) {
-    notices.push({
-      rule: 'flush-in-groups',
-      severity: 'info',
-      message: `Open at once, the flush ends stay under ${least}. Open them in ${counted(groups.length, 'group')}, one after the other: ${groups.map((group) => counted(group.length, 'end')).join(', ')}.`,
-      refs: ids.map((id) => ({ table: 'flushEnds', id }) as const),
-      source: FLUSH_SOURCE,
-    });
-  }
-  return notices;
-}
-
-function lowSupply(plan: Plan, units: UnitSystem): Notice[] {
-  const { lowStaticKpa } = plan.water;
-  if (lowStaticKpa === null) return [];
+export const scenarioNotices = memo((plan: Plan, units: UnitSystem): Notice[] => {
+  const planNetwork = networkFor(plan, { kind: 'running' });
   const usual = resultsFor(plan, { kind: 'running' });
-  const results = resultsFor(plan, { kind: 'low-supply' });
-  if (!results.solution.converged) return results.notices.filter(({ rule }) => rule === 'not-converged');
-  return [...shortOutlets(plan, usual, results, units), ...starvedControls(plan, usual, results, units)];
-}
-
-function shortOutlets(plan: Plan, usual: Results, results: Results, units: UnitSystem): Notice[] {
-  const short = results.outlets.filter(
-    ({ state }, i) => (state === 'low' || state === 'dry') && usual.outlets[i]!.state !== state,
+  const standing = staticPressure({ plan, planNetwork, results: usual, units });
+  const running = [...usual.notices, ...checkPlan(plan, planNetwork, usual, units)].filter(
+    ({ rule }) => !standing.some((notice) => notice.rule === rule),
   );
-  if (short.length === 0) return [];
-  const runs = [...new Set(short.map(({ runId }) => runId))];
-  const worst = short.reduce((a, b) => (b.pressureKpa / b.minKpa < a.pressureKpa / a.minKpa ? b : a));
-  const [has, needs] = twoFigures('pressure', worst.pressureKpa, worst.minKpa, units);
+  const notices = [...within('Running', running), ...within('No flow', standing)];
+  if (planNetwork.outlets.length === 0) return notices;
+  if (!hasPressure(plan)) {
+    return [
+      ...notices,
+      notChecked('Other situations', 'no pressure is known at a supply: Survey, Water service'),
+    ];
+  }
   return [
-    {
-      rule: 'low-supply-short',
-      severity: 'warning',
-      message: `At the lowest static pressure of ${formatQuantity('pressure', plan.water.lowStaticKpa!, units)} ${counted(short.length, 'outlet')} of ${agree(runs.length, 'run', 'runs')} ${listed(runs.map((id) => called(plan.runs.get(id) ?? { id })))} ${agree(short.length, 'falls', 'fall')} below ${agree(short.length, 'its', 'their')} range; the lowest has ${has} and needs ${needs}. Water at another hour, or lower the set pressure and the losses.`,
-      refs: runs.map((id) => ({ table: 'runs', id }) as const),
-    },
+    ...notices,
+    ...(plan.water.lowStaticKpa === null
+      ? [notChecked('Low supply', 'the lowest static pressure is not typed: Survey, Water service')]
+      : []),
+    ...(planNetwork.parts.flushEnds.length === 0 ? [notChecked('Flushing', 'no flush ends are set')] : []),
+    ...clogged(plan, usual),
+    ...situationNotices(plan, units),
   ];
+});
+
+/**
+ * What situations other than running and no flow bring to light by the layout itself: low supply, dirty filter,
+ * flushing and after shut-off, each message with its situation. Left out is what running has already.
+ */
+export const situationNotices = memo((plan: Plan, units: UnitSystem): Notice[] => {
+  if (networkFor(plan, { kind: 'running' }).outlets.length === 0 || !hasPressure(plan)) return [];
+  return [
+    ...(plan.water.lowStaticKpa === null
+      ? []
+      : within('Low supply', inState(plan, { kind: 'low-supply' }, units).map(orAnotherHour))),
+    ...within('Dirty filter', inState(plan, { kind: 'dirty-filter' }, units)),
+    ...within('Flushing', flushingNotices(plan, units)),
+    ...within('After shut-off', drainNotices(plan, units)),
+  ];
+});
+
+function within(situation: string, notices: readonly Notice[]): Notice[] {
+  return notices.map((notice) => ({
+    ...notice,
+    message: `${situation}: ${notice.message}`,
+    ...(notice.source === undefined ? {} : { source: shownSource(notice.source) }),
+  }));
 }
 
-/** Control sets whose regulator holds its setting on a usual day, and not at the lowest pressure. */
-function starvedControls(plan: Plan, usual: Results, results: Results, units: UnitSystem): Notice[] {
-  const usualKpa = new Map(usual.zones.map(({ owner, outletKpa }) => [owner.id, outletKpa]));
-  return results.zones.flatMap(({ owner, outletKpa }): Notice[] => {
-    const control = owner.table === 'controls' ? plan.controls.get(owner.id) : undefined;
-    if (!control || !isBelow(outletKpa, control.setKpa)) return [];
-    if (isBelow(usualKpa.get(control.id) ?? NaN, control.setKpa)) return [];
-    const [gives, holds] = twoFigures('pressure', outletKpa, control.setKpa, units);
-    return [
-      {
-        rule: 'low-supply-regulator',
-        severity: 'warning',
-        message: `At the lowest static pressure of ${formatQuantity('pressure', plan.water.lowStaticKpa!, units)} the regulator of control set ${called(control)} no longer holds its setting of ${holds}; ${gives} stand behind it. Water at another hour, or lower the set pressure and the losses.`,
-        refs: [{ table: 'controls', id: control.id }],
-      },
-    ];
-  });
+function notChecked(situation: string, why: string): Notice {
+  return {
+    rule: 'situation-not-checked',
+    severity: 'info',
+    message: `${situation}: not checked, ${why}.`,
+    refs: [],
+  };
+}
+
+function hasPressure(plan: Plan): boolean {
+  return networkFor(plan, { kind: 'running' }).parts.supplies.some((supply) => supply.hasPressure);
+}
+
+/** What the rules find in a state and not in running. */
+function inState(plan: Plan, scenario: Scenario, units: UnitSystem): Notice[] {
+  const find = (state: Scenario): Notice[] => {
+    const planNetwork = networkFor(plan, state);
+    const results = readResults(planNetwork, solve(planNetwork.network));
+    // Figures that did not settle prove nothing more.
+    if (!results.solution.converged) return [...results.notices];
+    const input = { plan, planNetwork, results, units };
+    return [...results.notices, ...STATE_CHECKS.flatMap((check) => check(input))];
+  };
+  const before = new Set(find({ kind: 'running' }).map(({ rule, message }) => `${rule} ${message}`));
+  return find(scenario).filter(({ rule, message }) => !before.has(`${rule} ${message}`));
+}
+
+const BY_THE_HOUR: readonly string[] = ['regulator-headroom', 'outlet-pressure-low', 'outlets-dry'];
+function orAnotherHour(notice: Notice): Notice {
+  if (!BY_THE_HOUR.includes(notice.rule)) return notice;
+  return { ...notice, message: `${notice.message} Or water at an hour of less use.` };
+}
+
+function clogged(plan: Plan, usual: Results): Notice[] {
+  const scenario = { kind: 'clogged', share: CLOGGED_SHARE } as const;
+  const { isClosed } = networkFor(plan, scenario);
+  const { uniformity, outlets } = resultsFor(plan, scenario);
+  if (!uniformity || !isBelow(uniformity.dulq, CLOGGED_DULQ)) return [];
+  const alike = dulq(outlets.map((_, i) => (isClosed(i) ? 0 : 1)));
+  const percent = (value: number): string => `${value.toFixed(0)} %`;
+  const before = usual.uniformity ? ` from ${percent(usual.uniformity.dulq)}` : '';
+  return within('Clogged', [
+    {
+      rule: 'clogged-uniformity',
+      severity: 'warning',
+      message: `With ${percent(100 * CLOGGED_SHARE)} of the emitters closed DUlq falls${before} to ${percent(uniformity.dulq)}, under ${percent(CLOGGED_DULQ)}; emitters that are otherwise all alike would have ${percent(alike)}. Filter and flush so that fewer clog, and give each plant two emitters or more.`,
+      refs: [],
+      source: 'common practice: DUlq of 70 % as the least for drip',
+    },
+  ]);
 }

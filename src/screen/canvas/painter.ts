@@ -13,11 +13,9 @@ import {
   type SymbolMark,
   type TextMark,
 } from '../../drawing/index.ts';
-import { toScreen, visibleBox, type Camera } from '../../editor/index.ts';
+import { PX_PER_MM, toScreen, visibleBox, type Camera } from '../../editor/index.ts';
 import type { PictureSource } from '../services.ts';
 
-/** Screen pixels for a millimetre of pen: a millimetre on paper is about a millimetre on glass. */
-export const PX_PER_MM = 96 / 25.4;
 /** With more symbols than this in view they are drawn as coarse squares, so that panning stays fluid. */
 const COARSE_FROM = 4000;
 /** Circles smaller than this are drawn with an unbroken line. */

@@ -140,7 +140,8 @@ export function PrintDialog({ onClose }: { onClose(): void }): ReactElement {
             onChange={setChosen}
           />
           <p className="field-note">
-            {sheets.pages.length} {words.print.sheets}. {words.print.hint}
+            {sheets.pages.length} {sheets.pages.length === 1 ? words.print.sheet : words.print.sheets}.{' '}
+            {words.print.hint}
           </p>
           {sheets.warnings.map((warning) => (
             <p key={warning.what} className="advice">

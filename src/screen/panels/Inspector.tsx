@@ -74,16 +74,20 @@ function RunForm({ record, set }: FormProps<'runs'>): ReactElement {
 
 function HeadForm({ record, set }: FormProps<'heads'>): ReactElement {
   const words = useWords();
+  // Several heads share what happens to them, not their flow.
+  const alone = useEditorState((state) => state.selection.length === 1);
   return (
     <>
-      <QuantityField
-        label={words.fields.headFlow}
-        kind="zoneFlow"
-        value={record.flowLph}
-        nullable
-        max={10_000}
-        onChange={(flowLph) => set({ flowLph })}
-      />
+      {alone && (
+        <QuantityField
+          label={words.fields.headFlow}
+          kind="zoneFlow"
+          value={record.flowLph}
+          nullable
+          max={10_000}
+          onChange={(flowLph) => set({ flowLph })}
+        />
+      )}
       <ChoiceField
         label={words.fields.fate}
         value={record.fate}
@@ -174,7 +178,7 @@ const FORMS: { readonly [K in TableName]: (props: FormProps<K>) => ReactElement 
 };
 
 /** Tables whose records are changed together when several are chosen. */
-const ALIKE: readonly TableName[] = ['plants', 'emitters', 'checkValves'];
+const ALIKE: readonly TableName[] = ['plants', 'emitters', 'heads', 'checkValves'];
 
 /** The single table of a selection, and its first record; null for mixed selections. */
 function common(

@@ -90,7 +90,6 @@ export function ProvePanel(): ReactElement {
           <>
             <ZoneFigures results={results} />
             <Legend results={results} />
-            <Proof results={results} />
           </>
         )}
       </Section>
@@ -104,16 +103,5 @@ export function ProvePanel(): ReactElement {
       <DrainCard />
       {results && <OutletList results={results} />}
     </>
-  );
-}
-
-/** The solution's own proof: what it misses, computed apart from the iteration. */
-function Proof({ results }: { readonly results: Results }): ReactElement {
-  const words = useWords();
-  const { energyErrorM, iterations } = results.solution;
-  return (
-    <p className="field-note" title={words.results.proofHint}>
-      {words.results.proof} {(energyErrorM * 1000).toExponential(0)} mm, {iterations} {words.results.passes}
-    </p>
   );
 }

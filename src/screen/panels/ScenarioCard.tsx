@@ -3,6 +3,7 @@ import { formatQuantity } from '../../base/quantity.ts';
 import {
   FLUSH_SOURCE,
   flushGroups,
+  networkFor,
   readFlushing,
   SCENARIO_KINDS,
   scenarioNotices,
@@ -12,6 +13,7 @@ import {
   type ScenarioKind,
   type ScenarioNetwork,
 } from '../../derive/index.ts';
+import { headToKpa } from '../../hydraulics/index.ts';
 import { FITTING_RATING_KPA, FITTING_SOURCE } from '../../derive/scenarios/static-pressures.ts';
 import type { Answer } from '../../editor/index.ts';
 import { ChoiceField } from '../fields/ChoiceField.tsx';
@@ -58,7 +60,8 @@ export function ScenarioCard(): ReactElement {
         />
       )}
       {scenario.kind === 'flushing' && <FlushCard open={scenario.open} answer={answer} />}
-      {scenario.kind === 'static' && answer && <StaticFigures answer={answer} />}
+      {scenario.kind === 'static' && <StaticFigures />}
+      {scenario.kind === 'dirty-filter' && answer && <FilterFigures answer={answer} />}
       <AllSituations />
     </Section>
   );
@@ -85,11 +88,12 @@ function AllSituations(): ReactElement {
 }
 
 /** Highest pressure while nothing flows, against what fittings hold. */
-function StaticFigures({ answer }: { readonly answer: Answer }): ReactElement {
+function StaticFigures(): ReactElement {
   const words = useWords();
   const units = useEditorState((state) => state.units);
-  const controls = useEditorState((state) => state.history.plan.controls);
-  const standing = useMemo(() => staticOf(controls, answer.planNetwork), [controls, answer]);
+  const plan = useEditorState((state) => state.history.plan);
+  // From the running network: the creep of the regulators is added here.
+  const standing = useMemo(() => staticOf(plan.controls, networkFor(plan, { kind: 'running' })), [plan]);
   return (
     <>
       <Figures
@@ -102,6 +106,33 @@ function StaticFigures({ answer }: { readonly answer: Answer }): ReactElement {
       />
       <p className="field-note">{FITTING_SOURCE}</p>
     </>
+  );
+}
+
+/** What the filter takes and what the regulator still has to spare above its setting. */
+function FilterFigures({ answer }: { readonly answer: Answer }): ReactElement {
+  const words = useWords();
+  const units = useEditorState((state) => state.units);
+  const controls = useEditorState((state) => state.history.plan.controls);
+  const { planNetwork, results } = answer;
+  const { headM } = results.solution;
+  const { from, to } = planNetwork.network.links;
+  return (
+    <Figures
+      rows={planNetwork.parts.controls.flatMap(({ id, filterLink, regulatorLink }) => {
+        const control = controls.get(id);
+        if (!control) return [];
+        const lossKpa = headToKpa(headM[from[filterLink]!]! - headM[to[filterLink]!]!);
+        const node = from[regulatorLink]!;
+        const spareKpa =
+          headToKpa(headM[node]! - planNetwork.network.nodes.elevationM[node]!) - control.setKpa;
+        const show = (kpa: number) => formatQuantity('pressure', kpa, units);
+        return [
+          [`${control.name}: ${words.scenario.filterTakes}`, show(lossKpa)] as const,
+          [words.scenario.toSpare, show(spareKpa)] as const,
+        ];
+      })}
+    />
   );
 }
 

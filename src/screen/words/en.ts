@@ -31,14 +31,18 @@ export const en = {
     bed: {
       name: 'Bed',
       key: 'B',
-      hint: 'Press at each corner. Type a length for the next side. Close on the first corner or with Enter.',
+      hint: 'Press at each corner. Type a length for the next side. Close on the first corner, with Enter or Finish.',
     },
     paving: {
       name: 'Paving',
       key: 'G',
-      hint: 'Press at each corner. Close on the first corner or with Enter.',
+      hint: 'Press at each corner. Close on the first corner, with Enter or Finish.',
     },
-    lawn: { name: 'Lawn', key: 'U', hint: 'Press at each corner. Close on the first corner or with Enter.' },
+    lawn: {
+      name: 'Lawn',
+      key: 'U',
+      hint: 'Press at each corner. Close on the first corner, with Enter or Finish.',
+    },
     level: {
       name: 'Level',
       key: 'L',
@@ -54,12 +58,12 @@ export const en = {
     inline: {
       name: 'Dripline',
       key: 'D',
-      hint: 'Press at each bend; start on the control set or on other tubing to join it. Enter ends the run.',
+      hint: 'Press at each bend; start on the control set or on other tubing to join it. Enter or Finish ends the run.',
     },
     blank: {
       name: 'Tubing',
       key: 'T',
-      hint: 'Blank tubing for point emitters and headers. Press at each bend; Enter ends the run.',
+      hint: 'Blank tubing for point emitters and headers. Press at each bend; Enter or Finish ends the run.',
     },
     emitter: {
       name: 'Emitter',
@@ -108,7 +112,7 @@ export const en = {
     place: 'Set',
     finish: 'Finish',
     back: 'Take back',
-    drop: 'Drop',
+    drop: 'Cancel',
   },
   start: {
     title: 'Begin with the site',
@@ -239,9 +243,6 @@ export const en = {
     outletList: 'Outlets of',
     lowest: 'Lowest pressure',
     highest: 'Highest pressure',
-    passes: 'passes',
-    proof: 'Balance of energy held within',
-    proofHint: 'How far the solution misses continuity and energy, computed apart from the iteration.',
     states: {
       good: 'in range',
       low: 'below its range',
@@ -255,8 +256,8 @@ export const en = {
     step: 'Keys , and . step through the outlets.',
   },
   scenario: {
-    title: 'Situation',
-    kind: 'Solved for',
+    title: 'What is solved',
+    kind: 'Situation',
     kinds: {
       running: 'Zone running',
       static: 'No flow',
@@ -271,7 +272,7 @@ export const en = {
       flushing: 'The chosen ends open to the air while the emitters run.',
       clogged: 'A share of the emitters closed, spread evenly over the zone.',
       'dirty-filter': 'The filter with the loss at which it is cleaned.',
-      'low-supply': 'The lowest static pressure, as set in Survey under Water.',
+      'low-supply': 'The lowest static pressure, as set in Survey under Water service.',
     },
     share: 'Emitters closed',
     highest: 'Highest pressure on a run',
@@ -280,6 +281,8 @@ export const en = {
     runsOver: 'Runs above what fittings hold',
     noEnds: 'No run has a flush end yet. Set them in Lay out with Flush end.',
     ends: { start: 'start', end: 'end' },
+    filterTakes: 'the filter takes',
+    toSpare: 'Above the set pressure, before the regulator',
     groups: 'Which to open together',
     all: 'Check every situation',
     allGood: 'Nothing to report in any situation.',
@@ -350,6 +353,7 @@ export const en = {
     portrait: 'portrait',
     landscape: 'landscape',
     scale: 'Scale',
+    sheet: 'sheet',
     sheets: 'sheets',
     make: 'Make PDF',
     making: 'Making the PDF…',

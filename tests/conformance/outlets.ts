@@ -9,7 +9,7 @@ import {
   outletFlow,
   statisticalUniformity,
 } from '../../src/hydraulics/index.ts';
-import { conform, SOURCE, type Case } from './cases.ts';
+import { SOURCE, table, type Case, type Table } from './cases.ts';
 
 const INCH_M = 0.0254;
 const FOOT_M = 0.3048;
@@ -138,6 +138,9 @@ const uniformity: Case[] = [
   figure('design EU: Cv 0.04, 4 outlets', () => designEu(0.04, 4, 0.9), 87.71, SOURCE.exact, 0.01),
 ];
 
-conform('outlets: printed flow of holes', holes);
-conform('outlets: compensating law', laws);
-conform('uniformity', uniformity);
+/** Tables on outlets. */
+export const outlets: readonly Table[] = [
+  table('outlets: printed flow of holes', holes),
+  table('outlets: compensating law', laws),
+  table('uniformity', uniformity),
+];

@@ -8,7 +8,7 @@ import {
   velocity,
   viscosity,
 } from '../../src/hydraulics/index.ts';
-import { conform, SOURCE, type Case } from './cases.ts';
+import { SOURCE, table, type Case, type Table } from './cases.ts';
 
 const INCH_M = 0.0254;
 const FOOT_M = 0.3048;
@@ -298,10 +298,13 @@ const factors: Case[] = Object.entries(FACTORS).flatMap(([m, rows]) =>
   })),
 );
 
-// Laminar rows are printed to three figures; Swamee and Jain read up to 3 % above the Colebrook values of the print.
-conform('friction: printed, laminar', printed(PRINTED_LAMINAR, 0.003));
-conform('friction: printed, turbulent', printed(PRINTED_TURBULENT, 0.035));
-conform('friction: printed, plastic pipe', pvc);
-conform('friction: the law through all its ranges', [...ladder, ...joints]);
-conform('friction: other values', others);
-conform('friction: multiple outlets', factors);
+/** Tables on the friction of pipes. */
+export const friction: readonly Table[] = [
+  // Laminar rows are printed to three figures; Swamee and Jain read up to 3 % above the Colebrook values of the print.
+  table('friction: printed, laminar', printed(PRINTED_LAMINAR, 0.003)),
+  table('friction: printed, turbulent', printed(PRINTED_TURBULENT, 0.035)),
+  table('friction: printed, plastic pipe', pvc),
+  table('friction: the law through all its ranges', [...ladder, ...joints]),
+  table('friction: other values', others),
+  table('friction: multiple outlets', factors),
+];

@@ -12,7 +12,7 @@ import {
   type Network,
 } from '../../src/hydraulics/index.ts';
 import { ENGINE_GRAVITY, lateral, NU_20, type LateralSketch } from '../../src/hydraulics/samples/build.ts';
-import { conform, SOURCE, type Case } from './cases.ts';
+import { SOURCE, table, type Case, type Table } from './cases.ts';
 
 const FOOT_M = 0.3048;
 const INCH_MM = 25.4;
@@ -457,7 +457,10 @@ const sums: Case[] = [
   },
 ];
 
-conform('laterals of the engine, metric', casesOf(METRIC));
-conform('laterals of the engine, US units', usCases);
-conform('laterals in closed form', [...coshCases, ...sums]);
-conform('laterals with compensating outlets', compensatingCases);
+/** Tables on laterals. */
+export const laterals: readonly Table[] = [
+  table('laterals of the engine, metric', casesOf(METRIC)),
+  table('laterals of the engine, US units', usCases),
+  table('laterals in closed form', [...coshCases, ...sums]),
+  table('laterals with compensating outlets', compensatingCases),
+];

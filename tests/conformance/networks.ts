@@ -1,6 +1,6 @@
 import { LINK, m3sToLph, outletCoefficient, solve, type Solution } from '../../src/hydraulics/index.ts';
 import { ENGINE_GRAVITY, networkOf, type Sketch } from '../../src/hydraulics/samples/build.ts';
-import { conform, SOURCE, type Case } from './cases.ts';
+import { SOURCE, table, type Case, type Table } from './cases.ts';
 
 const GRAVITY_FACTOR = 9.80665 / ENGINE_GRAVITY;
 
@@ -230,85 +230,93 @@ const exact = (name: string, got: () => number, expected: number, absolute: numb
   source: SOURCE.exact,
 });
 
-conform('networks: grids', [
-  ...pressures('looped grid that falls', looped, loopedPressures),
-  ...loopedFlows.map(([from, to, expected]) => ({
-    name: `looped grid that falls: flow from ${from} to ${to}`,
-    got: () => answer(looped).flow(from, to),
-    expected,
-    within: { absolute: 2e-3 },
-    source: SOURCE.engine,
-  })),
-  ...pressures('branched grid that falls', grid({ looped: false, fall: 0.15 }), [
-    ['H0', 13.932898],
-    ['E0_1', 13.931551],
-    ['E0_20', 13.915981],
-    ['E0_40', 13.910579],
-    ['H7', 14.368381],
-    ['E7_1', 14.366976],
-    ['E7_40', 14.345523],
+/** Tables on networks. */
+export const networks: readonly Table[] = [
+  table('networks: grids', [
+    ...pressures('looped grid that falls', looped, loopedPressures),
+    ...loopedFlows.map(([from, to, expected]) => ({
+      name: `looped grid that falls: flow from ${from} to ${to}`,
+      got: () => answer(looped).flow(from, to),
+      expected,
+      within: { absolute: 2e-3 },
+      source: SOURCE.engine,
+    })),
+    ...pressures('branched grid that falls', grid({ looped: false, fall: 0.15 }), [
+      ['H0', 13.932898],
+      ['E0_1', 13.931551],
+      ['E0_20', 13.915981],
+      ['E0_40', 13.910579],
+      ['H7', 14.368381],
+      ['E7_1', 14.366976],
+      ['E7_40', 14.345523],
+    ]),
+    inflow('branched grid that falls', grid({ looped: false, fall: 0.15 }), 'H0', 866.19503),
+    ...pressures('branched level grid', grid({ looped: false, fall: 0 }), [
+      ['H0', 13.933866],
+      ['E0_1', 13.932519],
+      ['E0_20', 13.916948],
+      ['E0_40', 13.911546],
+      ['H7', 13.897581],
+      ['E7_1', 13.896239],
+      ['E7_40', 13.875306],
+    ]),
+    inflow('branched level grid', grid({ looped: false, fall: 0 }), 'H0', 858.98474),
+    exact(
+      'grid of compensating outlets in their range: inflow is 320 times 2.3 L/h',
+      () => answer(grid({ looped: false, fall: 0, compensating: true })).flow('R', 'H0'),
+      736,
+      1e-6,
+    ),
   ]),
-  inflow('branched grid that falls', grid({ looped: false, fall: 0.15 }), 'H0', 866.19503),
-  ...pressures('branched level grid', grid({ looped: false, fall: 0 }), [
-    ['H0', 13.933866],
-    ['E0_1', 13.932519],
-    ['E0_20', 13.916948],
-    ['E0_40', 13.911546],
-    ['H7', 13.897581],
-    ['E7_1', 13.896239],
-    ['E7_40', 13.875306],
+  table('networks: regulators', [
+    ...pressures('source of 42.184 m', regulated(42.184), [['A', 42.129811], ...behindRegulator]),
+    ...pressures('source of 20 m, just enough', regulated(20), [['A', 19.945811], ...behindRegulator]),
+    inflow('source of 42.184 m', regulated(42.184), 'A', 306.9473),
   ]),
-  inflow('branched level grid', grid({ looped: false, fall: 0 }), 'H0', 858.98474),
-  exact(
-    'grid of compensating outlets in their range: inflow is 320 times 2.3 L/h',
-    () => answer(grid({ looped: false, fall: 0, compensating: true })).flow('R', 'H0'),
-    736,
-    1e-6,
-  ),
-]);
-conform('networks: regulators', [
-  ...pressures('source of 42.184 m', regulated(42.184), [['A', 42.129811], ...behindRegulator]),
-  ...pressures('source of 20 m, just enough', regulated(20), [['A', 19.945811], ...behindRegulator]),
-  inflow('source of 42.184 m', regulated(42.184), 'A', 306.9473),
-]);
-conform('networks: feeders and fittings', [
-  ...pressures('feeders of quarter-inch tube', feeders, [
-    ['T1', 10.543137],
-    ['T10', 10.513029],
-    ['T20', 10.50405],
-    ['E1', 10.466535],
-    ['E10', 10.436536],
-    ['E20', 10.427591],
+  table('networks: feeders and fittings', [
+    ...pressures('feeders of quarter-inch tube', feeders, [
+      ['T1', 10.543137],
+      ['T10', 10.513029],
+      ['T20', 10.50405],
+      ['E1', 10.466535],
+      ['E10', 10.436536],
+      ['E20', 10.427591],
+    ]),
+    ...[7.54, 7.52918, 7.52596].map((expected, i) => ({
+      name: `feeders of quarter-inch tube: outlet ${[1, 10, 20][i]}`,
+      got: () => answer(feeders).outletLph([0, 9, 19][i]!),
+      expected,
+      within: { absolute: 1e-5 },
+      source: SOURCE.engine,
+    })),
+    // The engine rounds its constant of local loss to 0.02517 (US units), 0.013 % of half a metre.
+    ...pressures('one fitting of K 10 at 20 L/min', oneFitting, [['A', 19.463027]], 7e-5),
   ]),
-  ...[7.54, 7.52918, 7.52596].map((expected, i) => ({
-    name: `feeders of quarter-inch tube: outlet ${[1, 10, 20][i]}`,
-    got: () => answer(feeders).outletLph([0, 9, 19][i]!),
-    expected,
-    within: { absolute: 1e-5 },
-    source: SOURCE.engine,
-  })),
-  // The engine rounds its constant of local loss to 0.02517 (US units), 0.013 % of half a metre.
-  ...pressures('one fitting of K 10 at 20 L/min', oneFitting, [['A', 19.463027]], 7e-5),
-]);
-conform('networks: standing water, dead ends, dry outlets', [
-  exact('standing water: A', () => answer(standing).pressure('A'), 20, 0),
-  exact('standing water: B', () => answer(standing).pressure('B'), 15, 0),
-  exact('standing water: C', () => answer(standing).pressure('C'), 24, 0),
-  exact('standing water: flow', () => Math.abs(answer(standing).flow('A', 'B')), 0, 0),
-  exact('dead end: flow', () => Math.abs(answer(deadEnd).flow('A', 'D1')), 0, 0),
-  exact('dead end: far flow', () => Math.abs(answer(deadEnd).flow('D1', 'D2')), 0, 0),
-  ...pressures(
-    'dead end',
-    deadEnd,
-    [
-      ['A', 9.998789],
-      ['E', 8.998183],
-      ['D1', 11.998789],
-      ['D2', 6.998789],
-    ],
-    2e-6,
-  ),
-  exact('outlet above the source gives nothing', () => answer(highOutlet).outletLph(1), 0, 0),
-  exact('outlet above the source is named', () => answer(highOutlet).solution.findings[0]!.outlets[0]!, 1, 0),
-  exact('the lower outlet goes on', () => answer(highOutlet).outletLph(0), 3.99974, 1e-5),
-]);
+  table('networks: standing water, dead ends, dry outlets', [
+    exact('standing water: A', () => answer(standing).pressure('A'), 20, 0),
+    exact('standing water: B', () => answer(standing).pressure('B'), 15, 0),
+    exact('standing water: C', () => answer(standing).pressure('C'), 24, 0),
+    exact('standing water: flow', () => Math.abs(answer(standing).flow('A', 'B')), 0, 0),
+    exact('dead end: flow', () => Math.abs(answer(deadEnd).flow('A', 'D1')), 0, 0),
+    exact('dead end: far flow', () => Math.abs(answer(deadEnd).flow('D1', 'D2')), 0, 0),
+    ...pressures(
+      'dead end',
+      deadEnd,
+      [
+        ['A', 9.998789],
+        ['E', 8.998183],
+        ['D1', 11.998789],
+        ['D2', 6.998789],
+      ],
+      2e-6,
+    ),
+    exact('outlet above the source gives nothing', () => answer(highOutlet).outletLph(1), 0, 0),
+    exact(
+      'outlet above the source is named',
+      () => answer(highOutlet).solution.findings[0]!.outlets[0]!,
+      1,
+      0,
+    ),
+    exact('the lower outlet goes on', () => answer(highOutlet).outletLph(0), 3.99974, 1e-5),
+  ]),
+];
