@@ -93,7 +93,7 @@ test('a tap sets a point where the finger is lifted', async ({ page }) => {
     await expect(figure(page, 'Area')).toHaveText(/^2\.\d+ m²$/);
     expect((await saved(page)).areas.map(({ outline }) => outline.length)).toEqual([3, 3]);
     await fingers.tap(await ground(page, [8, 6]));
-    await page.getByRole('button', { name: 'Drop' }).tap();
+    await page.getByRole('button', { name: 'Cancel', exact: true }).tap();
     await expect(page.getByRole('button', { name: 'Finish' })).toHaveCount(0);
     expect((await saved(page)).areas).toHaveLength(2);
   });
