@@ -40,3 +40,12 @@ test('a figure longer than its side is left out, even where all are kept', () =>
   expect(legible([side], 20, true)).toHaveLength(1);
   expect(legible([side], 5, true)).toEqual([]);
 });
+
+test('a word that may drop gives way, even where all are kept', () => {
+  const tags = Array.from({ length: 12 }, (_, i) => word(`P${i}`, [0, 0], { mayDrop: true, sizeMm: 4 }));
+  const placed = legible([...tags, word('Header', [0, 0])], 10, true);
+  expect(placed[0]!.text).toBe('Header');
+  expect(placed[0]!.shiftMm).toBeUndefined();
+  expect(placed.length).toBeGreaterThan(1);
+  expect(placed.length).toBeLessThan(13);
+});

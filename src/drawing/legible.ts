@@ -45,13 +45,13 @@ const overlap = (a: Spot, b: Spot) =>
 /**
  * Texts of a drawing moved line by line until they do not cover one another, the larger ones first. A text that
  * finds no room is left out, or with `keepAll` stays where it was: on paper a word too many is better than a run
- * without a name. Texts too long for what they stand for are left out in any case.
+ * without a name. Those that may drop are placed last, and left out in any case where they find no room. Texts too long for what they stand for are left out in any case.
  * @param mmPerMetre millimetres of pen to a metre of ground
  */
 export function legible(texts: readonly TextMark[], mmPerMetre: number, keepAll: boolean): TextMark[] {
   const taken: Spot[] = [];
   const placed: TextMark[] = [];
-  const weight = (mark: TextMark) => mark.sizeMm * (mark.bold ? 1.2 : 1);
+  const weight = (mark: TextMark) => mark.sizeMm * (mark.bold ? 1.2 : 1) - (mark.mayDrop ? 100 : 0);
   const fitting = texts.filter(
     ({ text, sizeMm, fitM }) => fitM === undefined || text.length * sizeMm * LETTER <= fitM * mmPerMetre,
   );
@@ -61,7 +61,7 @@ export function legible(texts: readonly TextMark[], mmPerMetre: number, keepAll:
       const spot = boxOfText(mark, place, dy);
       return !taken.some((other) => overlap(spot, other));
     });
-    if (found === undefined && !keepAll) continue;
+    if (found === undefined && (!keepAll || mark.mayDrop)) continue;
     const dy = found ?? 0;
     taken.push(boxOfText(mark, place, dy));
     const [sx, sy] = mark.shiftMm ?? [0, 0];

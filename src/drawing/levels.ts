@@ -28,10 +28,11 @@ export function levelLabels(levels: Table<Level>, units: UnitSystem): Mark[] {
     halo: 'paper',
     owner: refKey({ table: 'levels', id: level.id }),
     at: level.at,
-    text: formatQuantity('length', level.zM, units),
+    // A true minus, clear of the mark's level line, which would swallow a hyphen.
+    text: formatQuantity('length', level.zM, units).replace(/^-/, '\u2212'),
     sizeMm: 2.2,
     ink: 'line',
     anchor: 'start',
-    shiftMm: [1.2, -0.4],
+    shiftMm: [1.8, -0.4],
   }));
 }

@@ -113,6 +113,8 @@ export interface TextMark extends MarkBase {
   readonly bold?: boolean;
   /** Ground that the line of text stands for, metres; it is left out at scales at which it is longer than that. */
   readonly fitM?: number;
+  /** Left out where it would lie on other lettering, since a schedule carries what it says. */
+  readonly mayDrop?: boolean;
   /** Colour of a thin rim around the letters, so that they stand clear of what lies below. */
   readonly halo?: Color;
 }

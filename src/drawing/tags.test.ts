@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import { Table } from '../base/table.ts';
 import type { OutletResult } from '../derive/results.ts';
 import type { Head, Plant, PointEmitter } from '../plan/records.ts';
+import type { TextMark } from './marks.ts';
 import { DEFAULT_SHOW, SHEET_SHOW } from './options.ts';
 import { emitterNumbers, headTags, plantTags } from './tags.ts';
 
@@ -30,6 +31,14 @@ test('plants and heads carry their ids', () => {
   const head = { id: 'H3', at: [3, 4] } as unknown as Head;
   expect(words(plantTags(Table.of([plant])))).toEqual(['plants/P6 P6']);
   expect(words(headTags(Table.of([head])))).toEqual(['heads/H3 H3']);
+});
+
+test('only tags of trees are sure to stay', () => {
+  const plants = (['tree', 'shrub', 'perennial', 'groundcover'] as const).map(
+    (plantClass) => ({ id: plantClass, at: [0, 0], name: '', plantClass }) as unknown as Plant,
+  );
+  const tags = plantTags(Table.of(plants)) as TextMark[];
+  expect(tags.filter((tag) => !tag.mayDrop).map(({ text }) => text)).toEqual(['tree']);
 });
 
 test('emitters are numbered along their own run', () => {

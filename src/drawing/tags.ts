@@ -2,10 +2,17 @@ import type { Point } from '../base/point.ts';
 import type { Table } from '../base/table.ts';
 import type { OutletResult } from '../derive/results.ts';
 import { refKey, type Head, type Plant, type PointEmitter, type TableName } from '../plan/records.ts';
-import type { Mark } from './marks.ts';
+import type { Mark, TextMark } from './marks.ts';
 
 /** Short lettering beside small things, by which a schedule names them. */
-function tag(table: TableName, id: string, at: Point, text: string, sizeMm: number, asideMm: number): Mark {
+function tag(
+  table: TableName,
+  id: string,
+  at: Point,
+  text: string,
+  sizeMm: number,
+  asideMm: number,
+): TextMark {
   return {
     kind: 'text',
     halo: 'paper',
@@ -19,9 +26,12 @@ function tag(table: TableName, id: string, at: Point, text: string, sizeMm: numb
   };
 }
 
-/** Ids of plants beside their stems. */
+/** Ids of plants beside their stems; in a crowd only trees are sure to keep theirs. */
 export function plantTags(plants: Table<Plant>): Mark[] {
-  return plants.toArray().map(({ id, at }) => tag('plants', id, at, id, 1.9, 0.9));
+  return plants.toArray().map(({ id, at, plantClass }) => ({
+    ...tag('plants', id, at, id, 1.9, 0.9),
+    ...(plantClass !== 'tree' && { mayDrop: true }),
+  }));
 }
 
 /** Ids of existing heads beside them. */

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Box } from '../base/point.ts';
 import { Table } from '../base/table.ts';
+import type { Notice } from '../derive/results.ts';
 import { drawPlan, legendOf, SUBJECTS, type Layer } from '../drawing/index.ts';
 import { emptyPlan } from '../plan/empty.ts';
 import type { Plan, Run } from '../plan/records.ts';
@@ -79,14 +80,24 @@ function layersOf(plan: Plan): Layer[] {
   });
 }
 
-function compose(plan: Plan, options: Partial<SheetOptions> = {}, layers = layersOf(plan)): SheetSet {
+function compose(
+  plan: Plan,
+  options: Partial<SheetOptions> = {},
+  layers = layersOf(plan),
+  notices: readonly Notice[] = [],
+): SheetSet {
   return composeSheets({
+    notices,
     plan,
     layers,
     results: null,
     legend: legendOf(null, 'us', plan),
     options: { ...OPTIONS, ...options },
   });
+}
+
+function notice(severity: Notice['severity'], message: string): Notice {
+  return { rule: 'sample', severity, message, refs: [] };
 }
 
 /** All text that is not part of the drawing itself. */
@@ -110,7 +121,8 @@ describe('lettering keeps its place', () => {
         LONG,
         'Wwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwww',
       ]) {
-        const set = compose(planOf(12, texts), { paper, orientation });
+        const open = [notice('error', texts), notice('warning', texts)];
+        const set = compose(planOf(12, texts), { paper, orientation }, undefined, open);
         const { frame } = regionsOf(paper, orientation);
         for (const page of set.pages) {
           const boxes = borderTexts(page)
@@ -238,6 +250,64 @@ describe('the largest scale that fits', () => {
     expect(fitScale(box, 'letter', 'landscape', 'metric')?.id).toBe('1:100');
     expect(fitScale({ ...box, maxX: 500 }, 'letter', 'landscape', 'us')).toBeNull();
     expect(fitScale([], 'letter', 'landscape', 'us')).toBeNull();
+  });
+});
+
+describe('open checks', () => {
+  const textsOf = (notices: readonly Notice[]): string[] =>
+    compose(planOf(2, 'Short'), {}, undefined, notices).pages.flatMap((page) =>
+      borderTexts(page).map(({ text }) => text),
+    );
+
+  test('have a schedule, and a line in the title block that counts them', () => {
+    const texts = textsOf([notice('warning', 'late'), notice('error', 'first'), notice('warning', 'last')]);
+    expect(texts).toContain('Open checks at printing');
+    const joined = texts.join(' ');
+    expect(joined).toContain('1 error, 2 warnings open: see schedules');
+    expect(texts.indexOf('first')).toBeLessThan(texts.indexOf('late'));
+    expect(texts.indexOf('late')).toBeLessThan(texts.indexOf('last'));
+  });
+
+  test('notes alone are listed without a line; without any there is neither', () => {
+    const noted = textsOf([notice('info', 'by the way')]);
+    expect(noted).toContain('by the way');
+    expect(noted.join(' ')).not.toContain('see schedules');
+    expect(textsOf([])).not.toContain('Open checks at printing');
+    expect(textsOf([]).join(' ')).not.toContain('see schedules');
+  });
+});
+
+describe('tags in a crowd', () => {
+  const crowd = (plantClass: 'tree' | 'shrub'): Plan => {
+    const base = planOf(1, 'Short');
+    const one = base.plants.toArray()[0]!;
+    const plants = Array.from({ length: 30 }, (_, i) => ({
+      ...one,
+      id: `P${100 + i}`,
+      plantClass,
+      name: '',
+      at: [1 + i * 0.05, 1] as const,
+    }));
+    return { ...base, plants: Table.of(plants) };
+  };
+  const drawnTags = (set: SheetSet): number =>
+    set.pages
+      .flatMap(({ parts }) => parts)
+      .flatMap((part) => (part.kind === 'clip' ? part.parts : []))
+      .filter((part) => part.kind === 'text' && /^P1\d\d$/.test(part.text)).length;
+
+  test('shrubs lose theirs, the plant table says how many and keeps the count', () => {
+    const set = compose(crowd('shrub'));
+    const drawn = drawnTags(set);
+    expect(drawn).toBeGreaterThan(0);
+    expect(drawn).toBeLessThan(30);
+    const texts = set.pages.flatMap((page) => borderTexts(page).map(({ text }) => text));
+    expect(texts.join(' ')).toContain(`${30 - drawn} tags are left off the drawing`);
+    expect(texts).toContain('P100 to P129');
+  });
+
+  test('trees keep theirs', () => {
+    expect(drawnTags(compose(crowd('tree')))).toBe(30);
   });
 });
 

@@ -1,7 +1,7 @@
 import type { Box } from '../base/point.ts';
 import type { UnitSystem } from '../base/quantity.ts';
 import type { Problem } from '../base/result.ts';
-import type { Results } from '../derive/results.ts';
+import type { Notice, Results } from '../derive/results.ts';
 import type { LegendEntry } from '../drawing/legend.ts';
 import type { Layer } from '../drawing/marks.ts';
 import type { Plan } from '../plan/records.ts';
@@ -14,7 +14,9 @@ import { headSchedule } from './head-schedule.ts';
 import { keyPlan } from './key.ts';
 import { legendBlock } from './legend-block.ts';
 import { printable } from './lettering.ts';
+import { linePartSchedule } from './line-part-schedule.ts';
 import { matchLines } from './match-lines.ts';
+import { noticeSchedule, openChecks } from './notice-schedule.ts';
 import { outletSchedule } from './outlet-schedule.ts';
 import type { Frame, Page, PaperPart, SheetSet, View } from './page.ts';
 import { paperById, type Orientation, type PaperId } from './paper.ts';
@@ -44,6 +46,8 @@ export interface SheetInput {
   readonly layers: readonly Layer[];
   readonly results: Results | null;
   readonly legend: readonly LegendEntry[];
+  /** What the checks say of this plan, for a schedule of its own and a line in the title block. */
+  readonly notices?: readonly Notice[];
   readonly options: SheetOptions;
 }
 
@@ -52,7 +56,7 @@ export const MOST_TILES = 60;
 
 /**
  * Lays a drawing on sheets of one size, true to scale: one sheet when it fits, else tiles with match lines and a
- * key plan; then the schedules of tubing, controls, heads, plants and outlets, on the drawing sheet itself where it leaves room.
+ * key plan; then the schedules of open checks, tubing, line parts, controls, heads, plants and outlets, on the drawing sheet itself where it leaves room.
  * Nothing is left out in silence: what finds no room goes on a later sheet, what cannot be drawn is a warning.
  */
 export function composeSheets(input: SheetInput): SheetSet {
@@ -74,6 +78,8 @@ class Composition {
   private readonly perMetre: number;
   /** The drawing with its lettering set for the scale. */
   private readonly layers: readonly Layer[];
+  /** Tags of plants that found no room on it. */
+  private readonly untagged: number;
   private readonly extent: Box | null;
   private readonly tiling: Tiling | null;
 
@@ -83,6 +89,7 @@ class Composition {
     this.f = lettering;
     this.perMetre = mmPerMetre(scaleById(scale));
     this.layers = decluttered(input.layers, this.perMetre);
+    this.untagged = dispensable(input.layers) - dispensable(this.layers);
     const marks = this.layers.flatMap((layer) => layer.marks);
     this.extent = extentOf(drawnMarks(marks), this.perMetre);
     this.tiling = this.extent && tilingOf(this.extent, window, this.perMetre);
@@ -97,10 +104,12 @@ class Composition {
   sheets(): SheetSet {
     const { plan, results, options, legend } = this.input;
     const schedules = [
+      noticeSchedule(this.notices()),
       runSchedule(plan, results, options.units),
+      linePartSchedule(plan, options.units),
       controlSchedule(plan, results, options.units),
       headSchedule(plan, options.units),
-      plantSchedule(plan, options.units),
+      plantSchedule(plan, results, options.units, this.untagged),
       outletSchedule(plan, results, options.units),
     ].filter((schedule) => schedule.rows.length > 0);
     const drawn = this.drawings(schedules);
@@ -209,9 +218,14 @@ class Composition {
       sheet,
       sheets,
       title: WORDS.plan,
+      open: openChecks(this.notices()),
       remark: results ? WORDS.computed : WORDS.notComputed,
     };
     return titleBlock(fields, this.regions.title, this.f);
+  }
+
+  private notices(): readonly Notice[] {
+    return this.input.notices ?? [];
   }
 
   private legendBox(): Frame {
@@ -284,6 +298,12 @@ class Composition {
     if (this.warnings.some((warning) => warning.what === what)) return;
     this.warn('lettering', what, 'Write the name in Latin letters.');
   }
+}
+
+/** How many texts of the layers may be left out where there is no room. */
+function dispensable(layers: readonly Layer[]): number {
+  const marks = layers.flatMap((layer) => layer.marks);
+  return marks.filter((mark) => mark.kind === 'text' && mark.mayDrop).length;
 }
 
 /** Notes and fields that the title block had to shorten, in full, a row to a line. */

@@ -35,6 +35,7 @@ export function controlSchedule(plan: Plan, results: Results | null, units: Unit
   });
   return {
     title: WORDS.controls,
+    ...(results && { note: WORDS.pressures }),
     columns: [
       { head: words.name, align: 'left' },
       { head: words.filter, align: 'left' },

@@ -63,6 +63,16 @@ describe('lettering set for a scale', () => {
     expect(movedSize.shiftMm![1] - 3).toBeCloseTo(movedName.shiftMm![1], 9);
   });
 
+  test('texts that may drop give way to all others and go where there is no room', () => {
+    const tags = Array.from({ length: 20 }, (_, i) => label(`P${i}`, i * 0.02, { mayDrop: true }));
+    const kept = label('P20', 0.1, { sizeMm: 1.6 });
+    const [layer] = decluttered(layersOf(...tags, kept), 10);
+    const texts = layer!.marks as TextMark[];
+    expect(texts).toContain(kept);
+    expect(texts.length).toBeGreaterThan(1);
+    expect(texts.length).toBeLessThan(20);
+  });
+
   test('a crowd keeps all its texts', () => {
     const crowd = Array.from({ length: 40 }, (_, i) => label(`plant ${i}`, i * 0.02));
     const [layer] = decluttered(layersOf(...crowd), 10);

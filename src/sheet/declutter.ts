@@ -13,11 +13,14 @@ const CLEAR_MM = 0.3;
 const ON_TEXT = 3;
 const ON_SYMBOL = 0.4;
 const AWAY = 0.12;
+/** Share of a text that may lie on other lettering's clear paper before the text counts as crowded out. */
+const TOUCHING = 0.2;
 
 /** Texts that belong together, such as a bed's name and its area. */
 interface Group {
   readonly texts: readonly TextMark[];
   readonly rank: number;
+  readonly mayDrop: boolean;
 }
 
 /** A place to try for the texts of a group. */
@@ -31,7 +34,8 @@ interface Try {
  * Layers with their lettering as one scale needs it: texts longer than what they stand for are left out; where
  * texts would lie on each other, or on a symbol, the lesser one steps aside by up to two lines or a little along
  * its line. Lettering beside its place goes to another side of it, a length along its own side or farther off it, so that neither can
- * be taken for its neighbour's. Order, size and wording stay; a text for which no place is better keeps its own.
+ * be taken for its neighbour's. Order, size and wording stay; a text for which no place is better keeps its own,
+ * but one that may drop comes last and is left out where its best place still lies on other lettering.
  * The same layers at the same scale always give the same.
  */
 export function decluttered(layers: readonly Layer[], mmPerMetre: number): Layer[] {
@@ -49,6 +53,7 @@ export function decluttered(layers: readonly Layer[], mmPerMetre: number): Layer
   }
   const placed = new BoxGrid();
   const moved = new Map<TextMark, TextMark>();
+  const dropped = new Set<Mark>();
   for (const group of groupsOf(marks)) {
     let best: readonly TextMark[] = group.texts;
     let least = Infinity;
@@ -62,12 +67,19 @@ export function decluttered(layers: readonly Layer[], mmPerMetre: number): Layer
       }
       if (awayMm === 0 && cost === 0) break;
     }
+    const boxes = best.flatMap((text) => boxesOf(text, view));
+    if (group.mayDrop && placed.covered(boxes) > TOUCHING * areaOf(boxes)) {
+      group.texts.forEach((text) => dropped.add(text));
+      continue;
+    }
     group.texts.forEach((text, i) => moved.set(text, best[i]!));
-    best.flatMap((text) => boxesOf(text, view)).forEach((box) => placed.add(wider(box)));
+    boxes.forEach((box) => placed.add(wider(box)));
   }
   return fitting.map((layer) => ({
     name: layer.name,
-    marks: layer.marks.map((mark) => (mark.kind === 'text' ? (moved.get(mark) ?? mark) : mark)),
+    marks: layer.marks
+      .filter((mark) => !dropped.has(mark))
+      .map((mark) => (mark.kind === 'text' ? (moved.get(mark) ?? mark) : mark)),
   }));
 }
 
@@ -79,13 +91,15 @@ function fits(text: TextMark, mmPerMetre: number): boolean {
   return text.fitM === undefined || widthOf(text) <= text.fitM * mmPerMetre;
 }
 
-/** Groups of texts, the most important first: bold before light, large before small, else as drawn. */
+/** Groups of texts, the most important first: bold before light, large before small, those that may drop last, else as drawn. */
 function groupsOf(marks: readonly Mark[]): Group[] {
   const groups = new Map<string, TextMark[]>();
   marks.forEach((mark, i) => {
     if (mark.kind !== 'text') return;
     const key =
-      mark.owner === undefined ? `#${i}` : `${mark.owner} ${mark.at.join(' ')} ${mark.turnDeg ?? 0}`;
+      mark.owner === undefined
+        ? `#${i}`
+        : `${mark.owner} ${mark.at.join(' ')} ${mark.turnDeg ?? 0} ${mark.mayDrop ?? false}`;
     const group = groups.get(key);
     if (group) group.push(mark);
     else groups.set(key, [mark]);
@@ -93,7 +107,8 @@ function groupsOf(marks: readonly Mark[]): Group[] {
   return [...groups.values()]
     .map((texts) => ({
       texts,
-      rank: Math.max(...texts.map((text) => text.sizeMm + (text.bold ? 10 : 0))),
+      rank: Math.max(...texts.map((text) => text.sizeMm + (text.bold ? 10 : 0) - (text.mayDrop ? 100 : 0))),
+      mayDrop: texts.every((text) => text.mayDrop === true),
     }))
     .sort((a, b) => b.rank - a.rank);
 }
@@ -162,6 +177,10 @@ function boxesOf(mark: Mark, view: View): Box[] {
     const box = partBox(part);
     return box && Object.values(box).every(Number.isFinite) ? [box] : [];
   });
+}
+
+function areaOf(boxes: readonly Box[]): number {
+  return boxes.reduce((sum, { minX, minY, maxX, maxY }) => sum + (maxX - minX) * (maxY - minY), 0);
 }
 
 function wider({ minX, minY, maxX, maxY }: Box): Box {

@@ -72,6 +72,7 @@ export function outletSchedule(plan: Plan, results: Results | null, units: UnitS
   if (!results) rows.push(...plainRows(plan, show));
   return {
     title: WORDS.outlets,
+    ...(results && { note: WORDS.pressures }),
     columns: [
       { head: words.run, align: 'left' },
       { head: words.what, align: 'left' },

@@ -1,4 +1,6 @@
 import type { UnitSystem } from '../base/quantity.ts';
+import { outletsOfPlants } from '../derive/checks/plant-outlets.ts';
+import type { Results } from '../derive/results.ts';
 import type { Plan, Plant } from '../plan/records.ts';
 import { highest, lowest, shower } from './show.ts';
 import type { Row, Schedule } from './table.ts';
@@ -7,8 +9,18 @@ import { WORDS } from './words.ts';
 /** Tags of one line of the list take at most this many signs, so that no line has to cut one. */
 const MOST_SIGNS = 44;
 
-/** Plants of one name and class in a line: their tags, how many, canopies, and point emitters to each. */
-export function plantSchedule(plan: Plan, units: UnitSystem): Schedule {
+/**
+ * Plants of one name and class in a line: their tags, how many, canopies, and emitters to each. An emitter counts
+ * for the plants that it names or in whose root zone it lies, as in the checks; while nothing is computed only
+ * point emitters that name their plant are known.
+ * @param untagged how many plants have no tag on the drawing for want of room
+ */
+export function plantSchedule(
+  plan: Plan,
+  results: Results | null,
+  units: UnitSystem,
+  untagged = 0,
+): Schedule {
   const show = shower(units);
   const words = WORDS.plant;
   const groups = new Map<string, Plant[]>();
@@ -18,10 +30,7 @@ export function plantSchedule(plan: Plan, units: UnitSystem): Schedule {
     if (group) group.push(plant);
     else groups.set(key, [plant]);
   }
-  const fed = new Map<string, number>();
-  for (const { plantId } of plan.emitters) {
-    if (plantId !== null) fed.set(plantId, (fed.get(plantId) ?? 0) + 1);
-  }
+  const fed = emittersByPlant(plan, results);
   const rows = [...groups.values()].flatMap((plants): Row[] => {
     const { name, plantClass } = plants[0]!;
     const emitters = plants.map(({ id }) => fed.get(id) ?? 0);
@@ -49,6 +58,7 @@ export function plantSchedule(plan: Plan, units: UnitSystem): Schedule {
   });
   return {
     title: WORDS.plants,
+    ...(untagged > 0 && { note: words.untagged(untagged) }),
     columns: [
       { head: words.tags, align: 'left' },
       { head: words.what, align: 'left' },
@@ -59,6 +69,18 @@ export function plantSchedule(plan: Plan, units: UnitSystem): Schedule {
     ],
     rows,
   };
+}
+
+function emittersByPlant(plan: Plan, results: Results | null): Map<string, number> {
+  if (results) {
+    const outlets = outletsOfPlants(plan.plants, results.outlets);
+    return new Map([...outlets].map(([id, own]) => [id, own.length]));
+  }
+  const fed = new Map<string, number>();
+  for (const { plantId } of plan.emitters) {
+    if (plantId !== null) fed.set(plantId, (fed.get(plantId) ?? 0) + 1);
+  }
+  return fed;
 }
 
 interface Numbered {

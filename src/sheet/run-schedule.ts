@@ -47,6 +47,7 @@ export function runSchedule(plan: Plan, results: Results | null, units: UnitSyst
   if (runs.length > 0) rows.push(...sumRows(runs, feeders, results, show));
   return {
     title: WORDS.runs,
+    ...(results && { note: WORDS.pressures }),
     columns: [
       { head: words.name, align: 'left' },
       { head: words.kind, align: 'left' },

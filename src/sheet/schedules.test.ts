@@ -1,11 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { Table } from '../base/table.ts';
 import { GPM_LPH, PSI_KPA } from '../base/units.ts';
-import type { OutletResult, Results } from '../derive/results.ts';
+import type { Notice, OutletResult, Results } from '../derive/results.ts';
 import { emptyPlan } from '../plan/empty.ts';
 import type { Head, Plan, Plant, PointEmitter, Run } from '../plan/records.ts';
 import { controlSchedule } from './control-schedule.ts';
 import { headSchedule } from './head-schedule.ts';
+import { linePartSchedule } from './line-part-schedule.ts';
+import { noticeSchedule, openChecks } from './notice-schedule.ts';
 import { outletSchedule } from './outlet-schedule.ts';
 import { plantSchedule, tagWords } from './plant-schedule.ts';
 import { runSchedule } from './run-schedule.ts';
@@ -152,17 +154,33 @@ describe('existing heads', () => {
 
 describe('plants', () => {
   test('are grouped by name and class, with emitters to each', () => {
-    expect(cellsOf(plantSchedule(plan, 'metric'))).toEqual([
+    expect(cellsOf(plantSchedule(plan, null, 'metric'))).toEqual([
       ['P1 to P3', 'sage', '3', '0.40 to 0.60 m', '1.20 m', '0 to 1'],
       ['P6', 'shrub', '1', '–', '1.20 m', '2'],
       ['P7', 'sage', '1', '–', '1.20 m', '0'],
     ]);
-    expect(column(plantSchedule(plan, 'us'), 'Canopy now')[0]).toBe(`1' 3 3/4" to 1' 11 1/2"`);
+    expect(column(plantSchedule(plan, null, 'us'), 'Canopy now')[0]).toBe(`1' 3 3/4" to 1' 11 1/2"`);
+  });
+
+  test('with results every outlet in the root zone counts, named or not', () => {
+    const at = (x: number, plantId: string | null): OutletResult =>
+      ({ owner: { table: 'runs', id: 'r2' }, at: [x, 0], plantId }) as unknown as OutletResult;
+    // Mature canopy 1.2 m: roots reach 0.6 m from the stem; P8 at 5 m has one that names it from afar.
+    const plants = Table.of([plant('P1', 'sage'), plant('P8', 'rose', { at: [5, 0] })]);
+    const outlets = [at(0.1, null), at(0.5, 'P1'), at(0.7, null), at(3, 'P8')];
+    const results = { outlets } as unknown as Results;
+    const counted = column(plantSchedule({ ...plan, plants }, results, 'metric'), 'Emitters each');
+    expect(counted).toEqual(['2', '1']);
+  });
+
+  test('tags left off the drawing are told of', () => {
+    expect(plantSchedule(plan, null, 'us').note).toBeUndefined();
+    expect(plantSchedule(plan, null, 'us', 3).note).toContain('3 tags are left off');
   });
 
   test('no tag is lost, however many there are', () => {
     const plants = Table.of(Array.from({ length: 90 }, (_, i) => plant(`P${2 * i + 1}`, 'thyme')));
-    const tags = column(plantSchedule({ ...plan, plants }, 'us'), 'Tags');
+    const tags = column(plantSchedule({ ...plan, plants }, null, 'us'), 'Tags');
     expect(tags.length).toBeGreaterThan(5);
     for (const line of tags) expect(line.length).toBeLessThan(50);
     const all = tags.join(' ').split(', ');
@@ -214,5 +232,62 @@ describe('filters and regulators', () => {
     expect(metric!.join(' ')).not.toContain('gpm');
     const [us] = cellsOf(controlSchedule({ ...plan, controls }, null, 'us'));
     expect(us!.slice(1, 4)).toEqual(['screen filter, 150 mesh', '0.10 to 8.00 gpm', '25.0 psi']);
+  });
+});
+
+describe('parts in the lines', () => {
+  const flushEnds = Table.of([
+    { id: 'f1', runId: 'r1', end: 'end' as const },
+    { id: 'f2', runId: 'r3', end: 'start' as const },
+  ]);
+  const checkValves = Table.of([{ id: 'k1', runId: 'r2', at: [1, 0] as const, openKpa: 2 * PSI_KPA }]);
+
+  test('flush ends say which end, check valves what opens them', () => {
+    expect(cellsOf(linePartSchedule({ ...plan, flushEnds, checkValves }, 'us'))).toEqual([
+      ['flush end', 'Header', 'end', '–'],
+      ['flush end', '(run 3)', 'start', '–'],
+      ['check valve', 'Row', '–', '2.0 psi'],
+      ['All', '2 flush ends, 1 check valve', '', ''],
+    ]);
+  });
+
+  test('a plan without any has no lines', () => {
+    expect(linePartSchedule(plan, 'us').rows).toEqual([]);
+  });
+});
+
+describe('open checks', () => {
+  const notice = (severity: Notice['severity'], message: string): Notice => ({
+    rule: 'sample',
+    severity,
+    message,
+    refs: [],
+  });
+
+  test('errors come first; more than 40 are counted', () => {
+    const warnings = Array.from({ length: 44 }, (_, i) => notice('warning', `warning ${i}`));
+    const rows = cellsOf(noticeSchedule([...warnings, notice('error', 'no pressure')]));
+    expect(rows).toHaveLength(41);
+    expect(rows[0]).toEqual(['error', 'no pressure']);
+    expect(rows[1]).toEqual(['warning', 'warning 0']);
+    expect(rows[40]).toEqual(['', '+ 5 more']);
+  });
+
+  test('the line in the title block counts errors and warnings and is empty without', () => {
+    expect(openChecks([notice('error', ''), notice('error', ''), notice('warning', '')])).toBe(
+      '2 errors, 1 warning open: see schedules',
+    );
+    expect(openChecks([notice('warning', ''), notice('info', '')])).toBe('1 warning open: see schedules');
+    expect(openChecks([notice('info', '')])).toBe('');
+  });
+});
+
+describe('computed pressures', () => {
+  test('say for which state they hold, and nothing while they are not computed', () => {
+    const results = { outlets: [], runs: new Map(), zones: [], outletCount: 0 } as unknown as Results;
+    for (const schedule of [runSchedule, controlSchedule, outletSchedule]) {
+      expect(schedule(plan, results, 'us').note).toBe('Pressures: zone running, clean filter');
+      expect(schedule(plan, null, 'us').note).toBeUndefined();
+    }
   });
 });

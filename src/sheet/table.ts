@@ -1,4 +1,4 @@
-import { lettered, ruled } from './brush.ts';
+import { lettered, letteredLines, ruled } from './brush.ts';
 import { textWidth, wrappedTo } from './lettering.ts';
 import type { Frame, PaperPart } from './page.ts';
 import { WORDS } from './words.ts';
@@ -16,6 +16,8 @@ export interface Row {
 /** A schedule before it is laid on paper. */
 export interface Schedule {
   readonly title: string;
+  /** A line below the title that holds for the whole table. */
+  readonly note?: string;
   readonly columns: readonly Column[];
   readonly rows: readonly Row[];
 }
@@ -182,6 +184,13 @@ function headParts(
   const parts: PaperPart[] = [lettered([frame.x, y + title], words, title, { bold: true })];
   let below = y + title + 2 * pad;
   const right = frame.x + frame.w;
+  if (schedule.note && !again) {
+    const { size, leading } = sizesOf(f);
+    const { lines } = wrappedTo(schedule.note, size, false, frame.w, MOST_LINES);
+    const first = [frame.x, below + 0.72 * size] as const;
+    parts.push(...letteredLines(first, lines, size, leading, { ink: 'soft' }));
+    below += lines.length * leading + pad;
+  }
   if (schedule.columns.some((column) => column.head !== '')) {
     const heads = schedule.columns.map((column) => column.head);
     parts.push(ruled([frame.x, below], [right, below], 'line', 0.35));

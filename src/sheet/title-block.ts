@@ -14,6 +14,8 @@ export interface TitleFields {
   readonly title: string;
   /** A plain line on what the figures are worth. */
   readonly remark: string;
+  /** What the checks still say, in a line; empty for nothing. */
+  readonly open: string;
 }
 
 /** A field that had to be shortened in the block, in full. */
@@ -79,6 +81,7 @@ export function titleBlock(fields: TitleFields, box: Frame, f: number): LaidTitl
 
   const notes: { text: string; bold: boolean; most: number; label: string }[] = [
     { text: WORDS.caution, bold: true, most: 4, label: '' },
+    ...(fields.open ? [{ text: fields.open, bold: true, most: 2, label: '' }] : []),
     { text: fields.remark, bold: false, most: 3, label: '' },
   ];
   if (site.notes) notes.push({ text: site.notes, bold: false, most: 4, label: WORDS.notes });

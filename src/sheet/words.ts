@@ -1,3 +1,8 @@
+/** How many of a thing; nothing for none. */
+function counted(n: number, word: string): string {
+  return n === 0 ? '' : `${n} ${n === 1 ? word : `${word}s`}`;
+}
+
 /** Every word that a sheet carries of its own, in one place so that another language can stand in. */
 export const WORDS = {
   plan: 'Drip conversion plan',
@@ -36,6 +41,10 @@ export const WORDS = {
   controls: 'Filters and regulators',
   heads: 'Existing heads',
   plants: 'Plants',
+  lineParts: 'Parts in the lines',
+  checks: 'Open checks at printing',
+  /** Under the titles of tables with computed pressures. */
+  pressures: 'Pressures: zone running, clean filter',
   continued: 'continued',
   totals: 'All',
   none: '–',
@@ -111,6 +120,27 @@ export const WORDS = {
     now: 'Canopy now',
     mature: 'Mature',
     emitters: 'Emitters each',
+    untagged: (n: number): string =>
+      `${n} ${n === 1 ? 'tag is' : 'tags are'} left off the drawing for want of room; trees always have theirs.`,
     classes: { tree: 'tree', shrub: 'shrub', perennial: 'perennial', groundcover: 'ground cover' },
+  },
+  linePart: {
+    part: 'Part',
+    run: 'Run',
+    end: 'End of the run',
+    opening: 'Opens at',
+    flushEnd: 'flush end',
+    checkValve: 'check valve',
+    ends: { start: 'start', end: 'end' },
+    counts: (flushEnds: number, checkValves: number): string =>
+      [counted(flushEnds, 'flush end'), counted(checkValves, 'check valve')].filter(Boolean).join(', '),
+  },
+  check: {
+    severity: 'Severity',
+    message: 'Finding',
+    severities: { error: 'error', warning: 'warning', info: 'note' },
+    more: (n: number): string => `+ ${n} more`,
+    open: (errors: number, warnings: number): string =>
+      `${[counted(errors, 'error'), counted(warnings, 'warning')].filter(Boolean).join(', ')} open: see schedules`,
   },
 } as const;

@@ -15,6 +15,7 @@ import {
   type SheetSet,
 } from '../../sheet/index.ts';
 import { ChoiceField } from '../fields/ChoiceField.tsx';
+import { useNotices } from '../panels/use-notices.ts';
 import { useEditorState, useServices } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { Dialog } from './Dialog.tsx';
@@ -87,6 +88,7 @@ export function PrintDialog({ onClose }: { onClose(): void }): ReactElement {
   const history = useEditorState((state) => state.history);
   const answer = useEditorState((state) => state.answer);
   const units = useEditorState((state) => state.units);
+  const notices = useNotices();
   const [paper, setPaper] = useState<PaperId>(units === 'us' ? 'letter' : 'a4');
   const [orientation, setOrientation] = useState<Orientation>('landscape');
   const layers = useMemo(() => drawingOf({ history, answer, units }), [history, answer, units]);
@@ -108,9 +110,10 @@ export function PrintDialog({ onClose }: { onClose(): void }): ReactElement {
         layers,
         results: answer?.results ?? null,
         legend: legendOf(answer?.results ?? null, units, history.plan),
+        notices,
         options: { paper, orientation, scale, units, date },
       }),
-    [history, layers, answer, units, paper, orientation, scale, date],
+    [history, layers, answer, units, notices, paper, orientation, scale, date],
   );
   const shown = Math.min(index, sheets.pages.length - 1);
 
