@@ -128,8 +128,10 @@ describe('no flow, low supply, dirty filter, clogged', () => {
     expect(rulesOf(small, 'Running')).toContain('regulator-flow-low');
     expect(rulesOf(small, 'Dirty filter')).toEqual([]);
   });
-  test('a tenth clogged is told with its share, and what emitters all alike would have', () => {
-    const [told] = of(rows(3), 'Clogged');
+  test('a tenth clogged is told where the zone adds to it, and what emitters all alike would have', () => {
+    expect(of(rows(3), 'Clogged')).toEqual([]);
+    const uphill = [level('a', 0, 0, 0), level('b', 15, 0, 12), level('c', 0, 9, 0), level('d', 15, 9, 12)];
+    const [told] = of(rows(3, { levels: uphill }), 'Clogged');
     expect(told).toMatchObject({ rule: 'clogged-uniformity', severity: 'warning' });
     // 15 of 150 closed: in the lowest 37.5 are 22.5 open, 0.6 over a mean of 0.9.
     expect(told!.message).toContain('With 10 % of the emitters closed');

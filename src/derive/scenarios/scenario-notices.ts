@@ -21,8 +21,8 @@ export function resultsFor(plan: Plan, scenario: Scenario): Results {
 
 /** Share of the emitters taken as closed. */
 const CLOGGED_SHARE = 0.1;
-/** Least DUlq of a zone with that share closed, percent. */
-const CLOGGED_DULQ = 70;
+/** Least DUlq of a zone with that share closed, against that of emitters which are otherwise all alike. */
+const CLOGGED_LEAST = 0.9;
 
 /**
  * What is wrong in any situation: running, no flow, low supply, dirty filter, clogged, flushing by groups, and after
@@ -117,15 +117,16 @@ function clogged(plan: Plan, usual: Results): Notice[] {
   const scenario = { kind: 'clogged', share: CLOGGED_SHARE } as const;
   const { isClosed } = networkFor(plan, scenario);
   const { uniformity, outlets } = resultsFor(plan, scenario);
-  if (!uniformity || !isBelow(uniformity.dulq, CLOGGED_DULQ)) return [];
+  // Closed emitters alone bring it down in every zone: only what the zone adds to that is a finding.
   const alike = dulq(outlets.map((_, i) => (isClosed(i) ? 0 : 1)));
+  if (!uniformity || !isBelow(uniformity.dulq, CLOGGED_LEAST * alike)) return [];
   const percent = (value: number): string => `${value.toFixed(0)} %`;
   const before = usual.uniformity ? ` from ${percent(usual.uniformity.dulq)}` : '';
   return within('Clogged', [
     {
       rule: 'clogged-uniformity',
       severity: 'warning',
-      message: `With ${percent(100 * CLOGGED_SHARE)} of the emitters closed DUlq falls${before} to ${percent(uniformity.dulq)}, under ${percent(CLOGGED_DULQ)}; emitters that are otherwise all alike would have ${percent(alike)}. Filter and flush so that fewer clog, and give each plant two emitters or more.`,
+      message: `With ${percent(100 * CLOGGED_SHARE)} of the emitters closed DUlq falls${before} to ${percent(uniformity.dulq)}; emitters that are otherwise all alike would have ${percent(alike)}. Filter and flush so that fewer clog, and give each plant two emitters or more.`,
       refs: [],
       source: 'common practice: DUlq of 70 % as the least for drip',
     },
