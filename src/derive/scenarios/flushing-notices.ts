@@ -88,7 +88,7 @@ function slowEnds(plan: Plan, groups: readonly Flushed[], units: UnitSystem): No
       message: `The water at ${counted(slow.length, 'flush end')} (${agree(slow.length, 'run', 'runs')} ${runNames(
         plan,
         slow.map(({ runId }) => runId),
-      )}) is too slow to carry silt out even when it is open alone: ${reaches} against ${wanted}. Feed ${agree(slow.length, 'the run', 'the runs')} from a larger regulator or shorter tubing, or flush in shorter parts.`,
+      )}) is too slow to carry silt out even when opened alone: ${reaches} against ${wanted}. Feed ${agree(slow.length, 'the run', 'the runs')} from a larger regulator or shorter tubing, or flush in shorter parts.`,
       refs: endRefs(slow),
       source: FLUSH_SOURCE,
     },
@@ -124,10 +124,10 @@ function overdrawnParts(plan: Plan, groups: readonly Flushed[], units: UnitSyste
     return {
       rule: `flush-${part}-flow-high`,
       severity: 'warning',
-      message: `Even when it is open alone ${counted(ends.length, 'flush end')} (${agree(ends.length, 'run', 'runs')} ${runNames(
+      message: `${counted(ends.length, 'flush end')} (${agree(ends.length, 'run', 'runs')} ${runNames(
         plan,
         ends.map(({ runId }) => runId),
-      )}) ${agree(ends.length, 'draws', 'draw')} up to ${draws} through control set ${called(control ?? { id: controlId })}, the emitters running, and ${limit}: open it only in part, or flush before the regulator is fitted.`,
+      )}) ${agree(ends.length, 'draws', 'draw')} up to ${draws} even when opened alone, through control set ${called(control ?? { id: controlId })}, the emitters running, and ${limit}: open ${agree(ends.length, 'it', 'each')} only in part, or flush before the regulator is fitted.`,
       refs: [{ table: 'controls', id: controlId }, ...endRefs(ends)],
       source,
     };

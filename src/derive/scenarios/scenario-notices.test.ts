@@ -168,7 +168,7 @@ describe('flushing within the flow range of the control set', () => {
     expect(overdrawn(['F0'], small).map(({ part }) => part)).toEqual(['regulator', 'filter']);
     const told = of(small, 'Flushing').find(({ rule }) => rule === 'flush-regulator-flow-high')!;
     expect(told.severity).toBe('warning');
-    expect(told.message).toContain('open it only in part, or flush before the regulator is fitted');
+    expect(told.message).toContain('open each only in part, or flush before the regulator is fitted');
     expect(told.message).toContain('ends at 8.00 gpm');
     expect(rulesOf(small, 'Flushing')).toContain('flush-filter-flow-high');
   });

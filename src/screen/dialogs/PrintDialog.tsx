@@ -16,7 +16,7 @@ import {
 } from '../../sheet/index.ts';
 import { ChoiceField } from '../fields/ChoiceField.tsx';
 import { useNotices } from '../panels/use-notices.ts';
-import { useEditorState, useServices } from '../services.ts';
+import { useEditor, useEditorState, useServices } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { Dialog } from './Dialog.tsx';
 
@@ -83,12 +83,15 @@ function SheetPicture({
 
 /** Paper, scale and a preview of what will be printed. */
 export function PrintDialog({ onClose }: { onClose(): void }): ReactElement {
+  const editor = useEditor();
   const services = useServices();
   const words = useWords();
   const history = useEditorState((state) => state.history);
   const answer = useEditorState((state) => state.answer);
   const units = useEditorState((state) => state.units);
   const notices = useNotices();
+  // Sheets speak of the running zone, whatever Prove was looking at.
+  useEffect(() => editor.setScenario({ kind: 'running' }), [editor]);
   const [paper, setPaper] = useState<PaperId>(units === 'us' ? 'letter' : 'a4');
   const [orientation, setOrientation] = useState<Orientation>('landscape');
   const layers = useMemo(() => drawingOf({ history, answer, units }), [history, answer, units]);
