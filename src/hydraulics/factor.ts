@@ -81,7 +81,7 @@ export function backward(eq: Equations, b: Float64Array, x: Float64Array): numbe
  * Changes a right side brought forward so that `backward` gives the answer with one conductance more: `more` between
  * position `k` and the one at its slot `slot` (-1: a head that does not move), and `push` more drawn from `k` and given
  * there. The rest stays as it was taken out: what changes is worked out along the way from `k` to the last node
- * (Sherman and Morrison, Annals of Mathematical Statistics 21, 1950). False, with nothing changed, when the two nodes
+ * (Sherman and Morrison, Annals of Mathematical Statistics 21, 1950; title from memory). False, with nothing changed, when the two nodes
  * would hardly hold together any more.
  */
 export function changeOne(

@@ -38,11 +38,18 @@ export function walkFree(w: Workspace): void {
   let p = 0;
   let j = 0;
   let slot = 0;
+  // What goes to the very next node, as along a run nearly all does, is handed on without a way through memory.
+  let nextGain = 0;
+  let nextRight = 0;
+  let nextGround = 0;
   for (let k = 0; k < free; k++) {
     const here = head[k]!;
-    let gain = imbalance[k]!;
-    let right = rightSide[k]!;
-    let toGround = ground[k]!;
+    let gain = imbalance[k]! + nextGain;
+    let right = rightSide[k]! + nextRight;
+    let toGround = ground[k]! + nextGround;
+    nextGain = 0;
+    nextRight = 0;
+    nextGround = 0;
 
     for (const end = outletStart[k + 1]!; j < end; j++) {
       const h = here - outletLevel[j]!;
@@ -65,7 +72,8 @@ export function walkFree(w: Workspace): void {
       const o = other[p]!;
       const q = flow[p]!;
       gain -= q;
-      imbalance[o]! += q;
+      if (o === k + 1) nextGain += q;
+      else imbalance[o]! += q;
       let counts = true;
       if (valved) {
         const state = linkState[p]!;
@@ -84,7 +92,8 @@ export function walkFree(w: Workspace): void {
       }
       const push = c * gap;
       right -= push;
-      rightSide[o]! += push;
+      if (o === k + 1) nextRight += push;
+      else rightSide[o]! += push;
       const at = linkSlot[p]!;
       if (!holding) {
         if (at >= 0) mutual[at]! += c;
@@ -116,8 +125,13 @@ export function walkFree(w: Workspace): void {
       pivotInverse[k] = inverse;
       const share = c * inverse;
       const o = later[slot]!;
-      ground[o]! += share * toGround;
-      rightSide[o]! += share * right;
+      if (o === k + 1) {
+        nextGround = share * toGround;
+        nextRight += share * right;
+      } else {
+        ground[o]! += share * toGround;
+        rightSide[o]! += share * right;
+      }
     } else if (last - slot === 2) {
       const c = mutual[slot]!;
       const d = mutual[slot + 1]!;
@@ -129,8 +143,13 @@ export function walkFree(w: Workspace): void {
       const shareD = d * inverse;
       ground[a]! += shareC * toGround;
       rightSide[a]! += shareC * right;
-      ground[o]! += shareD * toGround;
-      rightSide[o]! += shareD * right;
+      if (o === k + 1) {
+        nextGround = shareD * toGround;
+        nextRight += shareD * right;
+      } else {
+        ground[o]! += shareD * toGround;
+        rightSide[o]! += shareD * right;
+      }
       mutual[pairSlot[pair[k]!]!]! += shareC * d;
     } else {
       eliminate(w, k, rightSide);
