@@ -18,6 +18,8 @@ const LEAST_OUTFLOW_M3S = 1e-8;
 /** Valves are looked at when heads change by less than this, m. */
 const SETTLED_M = 1e-2;
 const MOST_ITERATIONS = 100;
+/** Weighed by the largest outflow the steps are surer and smaller, so they may be more. */
+const MOST_CAREFUL_ITERATIONS = 800;
 /** No regulator that can hold makes pressures change by this much, m. */
 const WILD_M = 1e6;
 const MOST_HALVINGS = 10;
@@ -65,6 +67,11 @@ export function solve(network: Network, start: Solution | null = null): Solution
     startCold(w);
     outcome = iterate(w);
   }
+  if (!outcome.converged && outcome.restless.length === 0) {
+    // A weak supply can run all outlets dry in one pass; weighed by that pass's outflow the next one may do anything.
+    startCold(w);
+    outcome = iterate(w, 'largest');
+  }
   const findings: Finding[] = [];
   if (!outcome.converged) {
     findings.push({
@@ -85,12 +92,17 @@ export function solve(network: Network, start: Solution | null = null): Solution
   return solution;
 }
 
-/** From equations that stand to the answer. */
-function iterate(w: Workspace): Outcome {
+/**
+ * From equations that stand to the answer. Imbalances are weighed against the outflow of the present pass, or against
+ * the largest that any pass had.
+ */
+function iterate(w: Workspace, weighing: 'present' | 'largest' = 'present'): Outcome {
   const { measure } = w;
   const flipsLeft = new Map(w.valves.map((p) => [p, MOST_FLIPS]));
   let change = Infinity;
   let rounds = 0;
+  let largestM3s = LEAST_OUTFLOW_M3S;
+  const most = weighing === 'largest' ? MOST_CAREFUL_ITERATIONS : MOST_ITERATIONS;
   for (let iteration = 0; ;) {
     const outflow = Math.max(measure.outflowM3s, LEAST_OUTFLOW_M3S);
     const balanced =
@@ -115,9 +127,10 @@ function iterate(w: Workspace): Outcome {
       const restless = w.valves.filter((p) => flipsLeft.get(p)! <= 0);
       return { converged: restless.length === 0, iterations: iteration, restless };
     }
-    if (iteration >= MOST_ITERATIONS) return { converged: false, iterations: iteration, restless: [] };
+    if (iteration >= most) return { converged: false, iterations: iteration, restless: [] };
 
-    const weight = WEIGHING_HEAD_M / outflow;
+    largestM3s = Math.max(largestM3s, outflow);
+    const weight = WEIGHING_HEAD_M / (weighing === 'largest' ? largestM3s : outflow);
     const merit = measure.missMaxM + weight * measure.imbalanceSumM3s;
     change = findStep(w);
     iteration++;
