@@ -1,6 +1,6 @@
 import { useSyncExternalStore, type ReactElement } from 'react';
 import type { Problem } from '../base/result.ts';
-import { networkFor, readResults } from '../derive/index.ts';
+import { networkFor, readResults, underLaw } from '../derive/index.ts';
 import { createEditor, OPENING, shownPlan, type Editor } from '../editor/index.ts';
 import { setPhoto } from '../plan/edits/index.ts';
 import { emptyPlan } from '../plan/empty.ts';
@@ -45,7 +45,7 @@ function solveWhatIsShown(editor: Editor): void {
   let asked: unknown = null;
   const ask = () => {
     const state = editor.store.getState();
-    const planNetwork = networkFor(shownPlan(state), state.scenario);
+    const planNetwork = underLaw(networkFor(shownPlan(state), state.scenario), state.friction);
     if (planNetwork === asked) return;
     asked = planNetwork;
     solver.request(planNetwork);
@@ -56,7 +56,8 @@ function solveWhatIsShown(editor: Editor): void {
     const same =
       state.history.plan === before.history.plan &&
       state.draft.edit === before.draft.edit &&
-      state.scenario === before.scenario;
+      state.scenario === before.scenario &&
+      state.friction === before.friction;
     if (due || same) return;
     due = true;
     requestAnimationFrame(() => {

@@ -1,4 +1,5 @@
 import { bad, good, type Result } from '../base/result.ts';
+import { FRICTION_LAWS, type FrictionLaw } from '../derive/network/friction-law.ts';
 import { SCENARIO_KINDS, type Scenario } from '../derive/scenarios/scenario.ts';
 
 /** What the study command was asked for. */
@@ -6,12 +7,13 @@ export interface StudyArgs {
   readonly file: string;
   readonly json: boolean;
   readonly scenario: Scenario;
+  readonly friction: FrictionLaw;
   /** Open all flush ends of the plan, which the command does not know yet. */
   readonly openAll: boolean;
 }
 
 const USUAL_SHARE = 0.1;
-const VALUED = ['--scenario', '--share', '--open'];
+const VALUED = ['--scenario', '--share', '--open', '--friction'];
 
 /** Reads the command's arguments; values follow their option after a blank or `=`. */
 export function readStudyArgs(args: readonly string[]): Result<StudyArgs> {
@@ -45,7 +47,15 @@ export function readStudyArgs(args: readonly string[]): Result<StudyArgs> {
   if (!(share >= 0 && share <= 1)) {
     return bad('--share', `The share ${values.get('--share')} is not from 0 to 1`, 'Write a tenth as 0.1.');
   }
-  const strange = VALUED.slice(1).find((option) => values.has(option) && kind !== FOR[option]);
+  const friction = FRICTION_LAWS.find((law) => law === (values.get('--friction') ?? 'darcy-weisbach'));
+  if (!friction) {
+    return bad(
+      '--friction',
+      `There is no law of friction ${values.get('--friction')}`,
+      `Choose one of ${FRICTION_LAWS.join(', ')}.`,
+    );
+  }
+  const strange = Object.keys(FOR).find((option) => values.has(option) && kind !== FOR[option]);
   if (strange) {
     return bad(
       strange,
@@ -57,6 +67,7 @@ export function readStudyArgs(args: readonly string[]): Result<StudyArgs> {
   return good({
     file,
     json,
+    friction,
     scenario:
       known === 'clogged'
         ? { kind: known, share }

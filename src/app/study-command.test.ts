@@ -92,6 +92,20 @@ describe('study of a plan', () => {
   });
 });
 
+describe('another law of friction', () => {
+  test('is named; where all flow is laminar it changes nothing', () => {
+    const read = (...args: string[]) =>
+      JSON.parse(run('plan.json', '--json', ...args).out) as Record<string, any>;
+    const [usual, other] = [read(), read('--friction', 'hazen-williams')];
+    expect([usual['friction'], other['friction']]).toEqual(['darcy-weisbach', 'hazen-williams']);
+    const lowest = (study: Record<string, any>) => study['hydraulics'].totals.lowestKpa as number;
+    expect(lowest(other)).toBeCloseTo(lowest(usual), 6);
+  });
+  test('an unknown one is refused with those there are', () => {
+    expect(run('plan.json', '--friction', 'manning').error).toContain('hazen-williams');
+  });
+});
+
 describe('other states', () => {
   const json = (...args: string[]) =>
     JSON.parse(run('plan.json', '--json', ...args).out) as Record<string, any>;

@@ -13,7 +13,7 @@ export interface StudyIo {
   readonly error: (text: string) => void;
 }
 
-export const STUDY_USAGE = `Usage: npm run study -- FILE [--json] [--scenario STATE]
+export const STUDY_USAGE = `Usage: npm run study -- FILE [--json] [--scenario STATE] [--friction LAW]
 
 Studies a plan file or a survey file: what is there today, and the drip that is drawn.
   FILE     plan or survey; the path starts from the folder in which the command is given
@@ -24,6 +24,7 @@ Studies a plan file or a survey file: what is there today, and the drip that is 
            clogged        a share of the outlets closed: a tenth, or --share 0.2
            dirty-filter   filters due for cleaning
            low-supply     the lowest static pressure of the service
+  --friction LAW     darcy-weisbach (the usual one) or hazen-williams
   --help   this text
 
 Ends with 0 when the file was studied, 1 when it could not be read, 2 when the command is wrong.
@@ -46,7 +47,7 @@ export function runStudy(args: readonly string[], io: StudyIo): number {
     io.error(`${what}. ${todo}\n\n${STUDY_USAGE}`);
     return WRONG_COMMAND;
   }
-  const { file, json, scenario, openAll } = read.value;
+  const { file, json, scenario, friction, openAll } = read.value;
   let text: string;
   try {
     text = io.read(file);
@@ -63,6 +64,7 @@ export function runStudy(args: readonly string[], io: StudyIo): number {
   const details = detailsOf(
     plan,
     openAll ? { kind: 'flushing', open: [...plan.flushEnds].map(({ id }) => id) } : scenario,
+    friction,
   );
   const studied = { file, opened: opened.value, study: studyOf(plan), details };
   io.out(json ? `${JSON.stringify(studyJson(studied), null, 1)}\n` : studyReport(studied));

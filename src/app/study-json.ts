@@ -27,6 +27,7 @@ export function studyJson({ file, opened, study, details }: Studied): Record<str
     site: plan.site.name,
     existing: study.existing,
     scenario: details.scenario,
+    friction: details.friction,
     hydraulics: {
       totals: {
         totalFlowLph: results.totalFlowLph,

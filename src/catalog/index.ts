@@ -5,6 +5,7 @@ export * from './outlets.ts';
 export * from './controls.ts';
 export * from './pipes.ts';
 export * from './plants.ts';
+export * from './friction.ts';
 export * from './meters.ts';
 export * from './backflow.ts';
 export * from './valves.ts';

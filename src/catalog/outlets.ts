@@ -125,6 +125,21 @@ export const OUTLET_LAWS: readonly OutletLaw[] = [
     flowsLph: [0.5 * GALLON_L, 1 * GALLON_L, 2 * GALLON_L, 4 * GALLON_L],
     source: plainRange,
   },
+  {
+    id: 'point-long-path',
+    name: 'long path, laminar',
+    use: 'point',
+    compensating: false,
+    exponent: 1,
+    ratedKpa: 15 * PSI_KPA,
+    minKpa: 5 * PSI_KPA,
+    maxKpa: 30 * PSI_KPA,
+    cv: CV,
+    closingKpa: null,
+    extraLengthM: 0.1,
+    flowsLph: [0.5 * GALLON_L, 1 * GALLON_L, 2 * GALLON_L],
+    source: `common practice: laminar path, exponent 1, flow rises with the water's warmth; ${variation}`,
+  },
 ];
 
 export function outletLawById(id: string): OutletLaw | undefined {

@@ -1,6 +1,7 @@
 /** What follows from a plan: ground, network, results, checks, the photo's scale, the existing system. */
 export { groundOf, type Ground, type Height, type HeightOrigin } from './ground/index.ts';
 export { buildPlanNetwork } from './network/index.ts';
+export { FRICTION_LAWS, underLaw, type FrictionLaw } from './network/friction-law.ts';
 export { readResults } from './read-results.ts';
 export { checkPlan } from './checks/index.ts';
 export {

@@ -3,6 +3,7 @@ import { solve } from '../hydraulics/index.ts';
 import type { Plan } from '../plan/records.ts';
 import { checkPlan } from './checks/index.ts';
 import { existingOf, type Existing } from './existing/index.ts';
+import { underLaw, type FrictionLaw } from './network/friction-law.ts';
 import { buildPlanNetwork } from './network/index.ts';
 import { readResults } from './read-results.ts';
 import { acceptanceOf, type Acceptance } from './limits/acceptance.ts';
@@ -43,7 +44,8 @@ export function studyOf(plan: Plan, units: UnitSystem = 'us'): Study {
 /** What is asked for on demand: a state of the system, and what follows from the layout besides its pressures. */
 export interface StudyDetails {
   readonly scenario: Scenario;
-  /** In that state. */
+  readonly friction: FrictionLaw;
+  /** In that state, by that law of friction. */
   readonly results: Results;
   /** By all published ways to judge the uniformity in that state. */
   readonly acceptance: readonly Acceptance[];
@@ -58,12 +60,17 @@ export interface StudyDetails {
 }
 
 /** Solves a plan in a state and gathers the figures that go with it. */
-export function detailsOf(plan: Plan, scenario: Scenario): StudyDetails {
-  const network = networkFor(plan, scenario);
+export function detailsOf(
+  plan: Plan,
+  scenario: Scenario,
+  friction: FrictionLaw = 'darcy-weisbach',
+): StudyDetails {
+  const network = underLaw(networkFor(plan, scenario), friction);
   const solution = solve(network.network);
   const results = readResults(network, solution);
   return {
     scenario,
+    friction,
     results,
     acceptance: acceptanceOf(results),
     standing: staticOf(plan.controls, buildPlanNetwork(plan)),

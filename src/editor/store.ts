@@ -3,6 +3,7 @@ import type { Point } from '../base/point.ts';
 import type { UnitSystem } from '../base/quantity.ts';
 import type { Problem } from '../base/result.ts';
 import { fitPhoto } from '../derive/photo-fit.ts';
+import type { FrictionLaw } from '../derive/network/friction-law.ts';
 import type { Scenario } from '../derive/scenarios/scenario.ts';
 import type { PlanNetwork, Results } from '../derive/results.ts';
 import { pick } from '../drawing/pick.ts';
@@ -71,6 +72,7 @@ export interface EditorState {
   readonly view: ViewName;
   /** What is solved for: the running zone, unless Prove asks for another situation. */
   readonly scenario: Scenario;
+  readonly friction: FrictionLaw;
   readonly camera: Camera;
   readonly units: UnitSystem;
   readonly answer: Answer | null;
@@ -120,6 +122,7 @@ export interface Editor {
   nudgeSelection(dx: number, dy: number): void;
   show(view: ViewName): void;
   setScenario(scenario: Scenario): void;
+  setFriction(law: FrictionLaw): void;
   setCamera(camera: Camera): void;
   setUnits(units: UnitSystem): void;
   setAnswer(answer: Answer | null): void;
@@ -154,6 +157,7 @@ function photoHeldStill(camera: Camera, before: Plan, after: Plan): Camera {
 }
 
 const RUNNING: Scenario = { kind: 'running' };
+const USUAL_LAW: FrictionLaw = 'darcy-weisbach';
 
 const exists = (plan: Plan, ref: Ref) => plan[ref.table].has(ref.id);
 
@@ -168,6 +172,7 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     selection: [],
     view: 'survey',
     scenario: RUNNING,
+    friction: USUAL_LAW,
     camera: { center: [5, 5], pixelsPerMetre: 40, widthPx: 800, heightPx: 600 },
     units,
     answer: null,
@@ -270,10 +275,11 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     show(view) {
       if (view === getState().view) return;
       // Other views and the sheets speak of the running zone.
-      setState({ view, selection: [], outlet: null, saying: null, scenario: RUNNING });
+      setState({ view, selection: [], outlet: null, saying: null, scenario: RUNNING, friction: USUAL_LAW });
       if (!VIEW_TOOLS[view].includes(getState().tool)) chooseTool('select');
     },
     setScenario: (scenario) => setState({ scenario }),
+    setFriction: (friction) => setState({ friction }),
     setCamera: (camera) => setState({ camera }),
     setUnits: (next) => setState({ units: next }),
     setAnswer: (answer) =>

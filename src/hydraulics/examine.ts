@@ -177,6 +177,7 @@ export function usablePipe(links: Links, l: number): boolean {
   const bore = links.boreM[l]!;
   const roughness = links.roughnessM[l]!;
   const lossK = links.lossK[l]!;
+  const coefficientC = links.hazenWilliamsC?.[l] ?? NaN;
   return (
     length >= 0 &&
     extra >= 0 &&
@@ -186,7 +187,8 @@ export function usablePipe(links: Links, l: number): boolean {
     bore >= BORES_M.from &&
     bore <= BORES_M.to &&
     roughness >= 0 &&
-    roughness < bore
+    roughness < bore &&
+    (Number.isNaN(coefficientC) || (coefficientC >= 1 && coefficientC <= 300))
   );
 }
 

@@ -1,13 +1,47 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { networkOf } from './samples/build.ts';
-import { frictionFactor, frictionFactorSlope, hazenWilliamsLoss, headLoss } from './friction.ts';
+import {
+  frictionFactor,
+  frictionFactorSlope,
+  hazenWilliamsFactor,
+  hazenWilliamsLoss,
+  headLoss,
+  reynolds,
+  transitionCubic,
+  turbulentFactor,
+  turbulentFactorSlope,
+  velocity,
+} from './friction.ts';
+import { GRAVITY_MS2 } from './units.ts';
 import { PipeSizes } from './pipe-sizes.ts';
 
 const SEED = 4711;
 const NU = 1.0032e-6;
 const re = fc.double({ min: 10, max: 2e5, noNaN: true });
 const roughness = fc.constantFrom(0, 1e-6, 1e-4, 1e-2);
+
+describe('Hazen and Williams as a factor of friction', () => {
+  const [boreM, c, nu] = [0.0266, 145, 1.004e-6] as const;
+  const law = -hazenWilliamsFactor(boreM, c, nu);
+  test('loses what the formula says, at any flow above the transition', () => {
+    for (const flowM3s of [1e-4, 3e-4, 1e-3]) {
+      const re = reynolds(flowM3s, boreM, nu);
+      const lossM = (turbulentFactor(re, law) / boreM) * (velocity(flowM3s, boreM) ** 2 / (2 * GRAVITY_MS2));
+      expect(lossM / hazenWilliamsLoss(flowM3s, 1, boreM, c)).toBeCloseTo(1, 10);
+    }
+  });
+  test('meets laminar flow and itself without step or corner', () => {
+    const [c0, c1, c2, c3] = transitionCubic(law);
+    const f = (r: number) => c0 + r * (c1 + r * (c2 + r * c3));
+    const slope = (r: number) => (c1 + r * (2 * c2 + r * 3 * c3)) / 2000;
+    expect(f(1)).toBeCloseTo(64 / 2000, 12);
+    expect(slope(1)).toBeCloseTo(-64 / 2000 ** 2, 12);
+    expect(f(2)).toBeCloseTo(turbulentFactor(4000, law), 12);
+    expect(slope(2)).toBeCloseTo(turbulentFactorSlope(4000, law), 12);
+    for (let r = 1; r <= 2; r += 0.01) expect(f(r) * r * r).toBeGreaterThan(f(r - 0.01) * (r - 0.01) ** 2);
+  });
+});
 
 describe('friction factor', () => {
   test('has the slope that differences show', () => {

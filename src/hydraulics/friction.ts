@@ -50,6 +50,56 @@ export function frictionFactor(re: number, relativeRoughness: number): number {
   return SJ_SCALE / (y * y);
 }
 
+/** Exponents of Hazen and Williams on flow and bore. */
+const HW_FLOW = 1.852;
+const HW_BORE = 4.871;
+/** Metres and seconds (EPANET 2.2 manual, table of head loss formulas, converted). */
+const HW_SCALE = 10.667;
+/** Exponent of the Reynolds number in the friction factor that comes to the same: of flow, 1.852 less 2. */
+const HW_RE = HW_FLOW - 2;
+
+/**
+ * The constant K of the friction factor K Re^-0.148 that loses as much as Hazen and Williams say, for a bore in metres
+ * and a coefficient C; the viscosity drops out again with the Reynolds number.
+ */
+export function hazenWilliamsFactor(boreM: number, coefficientC: number, viscosityM2s: number): number {
+  const flowPerRe = (Math.PI * boreM * viscosityM2s) / 4;
+  const perSquare = (HW_SCALE * 2 * GRAVITY_MS2 * Math.PI ** 2) / 16;
+  return (
+    (perSquare * Math.pow(boreM, 5 - HW_BORE) * Math.pow(flowPerRe, HW_RE)) / Math.pow(coefficientC, HW_FLOW)
+  );
+}
+
+/**
+ * The law of a size of pipe in turbulent flow, as one number: its relative roughness, or less than zero the constant of
+ * `hazenWilliamsFactor`. Gives the friction factor at a Reynolds number of 4000 and more.
+ */
+export function turbulentFactor(re: number, law: number): number {
+  return law < 0 ? -law * Math.pow(re, HW_RE) : frictionFactor(re, law);
+}
+
+/** Slope of `turbulentFactor` with the Reynolds number; same arguments. */
+export function turbulentFactorSlope(re: number, law: number): number {
+  return law < 0 ? (-law * HW_RE * Math.pow(re, HW_RE)) / re : frictionFactorSlope(re, law);
+}
+
+/**
+ * Coefficients between laminar and turbulent flow, as of `criticalCubic`. After Hazen and Williams, who have no law for
+ * it, the cubic that meets 64/Re at 2000 and their law at 4000 in value and slope.
+ */
+export function transitionCubic(law: number): readonly [number, number, number, number] {
+  if (law >= 0) return criticalCubic(law);
+  // With t from 0 at Re 2000 to 1 at Re 4000: values and slopes at the ends.
+  const f0 = 64 / LAMINAR_RE;
+  const m0 = -f0;
+  const f1 = turbulentFactor(TURBULENT_RE, law);
+  const m1 = turbulentFactorSlope(TURBULENT_RE, law) * LAMINAR_RE;
+  const d2 = 3 * (f1 - f0) - 2 * m0 - m1;
+  const d3 = m0 + m1 - 2 * (f1 - f0);
+  // t = r - 1 with r = Re/2000.
+  return [f0 - m0 + d2 - d3, m0 - 2 * d2 + 3 * d3, d2 - 3 * d3, d3];
+}
+
 /** Slope of `frictionFactor` with the Reynolds number; same arguments. */
 export function frictionFactorSlope(re: number, relativeRoughness: number): number {
   if (re <= 0) return -Infinity;
@@ -99,7 +149,7 @@ export function headLoss(pipe: Pipe, flowM3s: number, viscosityM2s: number): num
 /**
  * Head lost after Hazen and Williams, m, with the sign of the flow: 10.667 L Q^1.852 / (C^1.852 d^4.871), SI units
  * (EPANET 2.2 manual, table of head loss formulas, converted). Only for turbulent flow of water in pipes from about
- * 12 mm; the solver itself does not use it.
+ * 12 mm; in a network the solver takes laminar flow and the transition as ever (`hazenWilliamsFactor`).
  * @param coefficientC 140 to 150 for large plastic pipe.
  */
 export function hazenWilliamsLoss(
@@ -108,8 +158,8 @@ export function hazenWilliamsLoss(
   boreM: number,
   coefficientC: number,
 ): number {
-  const size = Math.pow(Math.abs(flowM3s) / coefficientC, 1.852);
-  return (Math.sign(flowM3s) * 10.667 * lengthM * size) / Math.pow(boreM, 4.871);
+  const size = Math.pow(Math.abs(flowM3s) / coefficientC, HW_FLOW);
+  return (Math.sign(flowM3s) * HW_SCALE * lengthM * size) / Math.pow(boreM, HW_BORE);
 }
 
 /**

@@ -34,6 +34,11 @@ export interface Links {
   readonly extraLengthM: Float64Array;
   readonly boreM: Float64Array;
   readonly roughnessM: Float64Array;
+  /**
+   * Pipe: coefficient C of Hazen and Williams, 1 to 300, which then takes the place of the roughness in turbulent flow;
+   * NaN, or no array: the law of Darcy and Weisbach.
+   */
+  readonly hazenWilliamsC?: Float64Array;
   /** Sum of loss coefficients K on the velocity head of the bore. */
   readonly lossK: Float64Array;
   /** Regulator: pressure head that it holds at its outlet, metres above the outlet's elevation. */

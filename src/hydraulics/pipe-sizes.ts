@@ -1,5 +1,12 @@
 import { LINK, type Links } from './network.ts';
-import { criticalCubic, frictionFactor, frictionFactorSlope, LAMINAR_RE, TURBULENT_RE } from './friction.ts';
+import {
+  hazenWilliamsFactor,
+  LAMINAR_RE,
+  transitionCubic,
+  TURBULENT_RE,
+  turbulentFactor,
+  turbulentFactorSlope,
+} from './friction.ts';
 import { GRAVITY_MS2 } from './units.ts';
 
 /** Places of the constants of a size in `constants`. */
@@ -7,7 +14,7 @@ export const PER_REYNOLDS = 0;
 export const LAMINAR = 1;
 export const SQUARE = 2;
 export const LOCAL = 3;
-const ROUGHNESS = 4;
+const LAW = 4;
 export const CUBIC = 5;
 export const STRIDE = 9;
 
@@ -24,19 +31,19 @@ const DOUBLINGS = 6;
 const KNOTS = CUTS * DOUBLINGS + 1;
 export const CUTS_PER_RE = CUTS / TURBULENT_RE;
 export const HIGHEST_RE = TURBULENT_RE * 2 ** DOUBLINGS;
-/** More relative roughnesses than this have no table, so that memory stays bounded. */
+/** More laws than this have no table, so that memory stays bounded. */
 const MOST_TABLES = 64;
 /**
- * By relative roughness, for all networks: at each knot the factor, its slope times the width of the part after it,
+ * By law (`turbulentFactor`), for all networks: at each knot the factor, its slope times the width of the part after it,
  * and times that of the part before it; NaN where not yet worked out.
  */
 const factorTables = new Map<number, Float64Array>();
 
-function factorTable(relativeRoughness: number): Float64Array {
-  let found = factorTables.get(relativeRoughness);
+function factorTable(law: number): Float64Array {
+  let found = factorTables.get(law);
   if (!found && factorTables.size < MOST_TABLES) {
     found = new Float64Array(3 * KNOTS).fill(NaN);
-    factorTables.set(relativeRoughness, found);
+    factorTables.set(law, found);
   }
   return found ?? NO_FACTORS;
 }
@@ -45,12 +52,12 @@ function factorTable(relativeRoughness: number): Float64Array {
 export const NO_FACTORS = new Float64Array(3 * KNOTS).fill(NaN);
 
 /** Fills one knot; gives the factor there. */
-function workOut(factors: Float64Array, relativeRoughness: number, knot: number): number {
+function workOut(factors: Float64Array, law: number, knot: number): number {
   const base = TURBULENT_RE * 2 ** Math.floor(knot / CUTS);
   const within = knot % CUTS;
   const re = base * (1 + within / CUTS);
-  const slope = (frictionFactorSlope(re, relativeRoughness) * base) / CUTS;
-  const factor = frictionFactor(re, relativeRoughness);
+  const slope = (turbulentFactorSlope(re, law) * base) / CUTS;
+  const factor = turbulentFactor(re, law);
   factors[3 * knot] = factor;
   factors[3 * knot + 1] = slope;
   // Where the width doubles, the part before is half as wide.
@@ -59,8 +66,8 @@ function workOut(factors: Float64Array, relativeRoughness: number, knot: number)
 }
 
 /**
- * Lengths of the pipes of a network and, once for each pair of bore and roughness, the constants of the friction
- * law. Beds are laid out with few sizes of tubing, so what depends on size alone is taken out of the iteration.
+ * Lengths of the pipes of a network and, once for each pair of bore and roughness (or C), the constants of the
+ * friction law. Beds are laid out with few sizes of tubing, so what depends on size alone is taken out of the iteration.
  */
 export class PipeSizes {
   readonly lengthM: Float64Array;
@@ -90,17 +97,20 @@ export class PipeSizes {
       this.factors = [];
       this.count = 0;
     }
-    const { kind, lengthM, extraLengthM, boreM, roughnessM, lossK } = links;
+    const { kind, lengthM, extraLengthM, boreM, roughnessM, hazenWilliamsC, lossK } = links;
     let lastBore = NaN;
     let lastRoughness = NaN;
+    let lastC = 0;
     let lastSize = 0;
     for (let p = 0; p < linkAt.length; p++) {
       const l = linkAt[p]!;
       if (kind[l] !== LINK.pipe) continue;
       const bore = boreM[l]!;
       const roughness = roughnessM[l]!;
-      if (bore !== lastBore || roughness !== lastRoughness) {
-        lastSize = this.sizeFor(bore, roughness);
+      const coefficientC = hazenWilliamsC?.[l] || 0;
+      if (bore !== lastBore || roughness !== lastRoughness || coefficientC !== lastC) {
+        lastSize = this.sizeFor(bore, roughness, coefficientC);
+        lastC = coefficientC;
         lastBore = bore;
         lastRoughness = roughness;
       }
@@ -115,7 +125,7 @@ export class PipeSizes {
   readOne(links: Links, l: number, p: number): void {
     this.lengthM[p] = Math.max(links.lengthM[l]! + links.extraLengthM[l]!, SHORTEST_M);
     this.lossK[p] = links.lossK[l]!;
-    this.sizeOf[p] = this.sizeFor(links.boreM[l]!, links.roughnessM[l]!);
+    this.sizeOf[p] = this.sizeFor(links.boreM[l]!, links.roughnessM[l]!, links.hazenWilliamsC?.[l] ?? NaN);
   }
 
   /** Head lost in pipe `p` at a flow, m, and its slope, s/m2, to `out[0]` and `out[1]`. */
@@ -165,9 +175,9 @@ export class PipeSizes {
   turbulent(size: number, re: number, out: Float64Array): void {
     const factors = this.factors[size]!;
     if (factors === NO_FACTORS || re >= HIGHEST_RE) {
-      const relative = this.constants[size * STRIDE + ROUGHNESS]!;
-      out[0] = frictionFactor(re, relative);
-      out[1] = frictionFactorSlope(re, relative) * re;
+      const law = this.constants[size * STRIDE + LAW]!;
+      out[0] = turbulentFactor(re, law);
+      out[1] = turbulentFactorSlope(re, law) * re;
       return;
     }
     let cuts = re * CUTS_PER_RE;
@@ -179,9 +189,9 @@ export class PipeSizes {
     const part = Math.floor(cuts);
     const knot = 3 * (first + part);
     let f0 = factors[knot]!;
-    if (f0 !== f0) f0 = workOut(factors, this.constants[size * STRIDE + ROUGHNESS]!, first + part);
+    if (f0 !== f0) f0 = workOut(factors, this.constants[size * STRIDE + LAW]!, first + part);
     let f1 = factors[knot + 3]!;
-    if (f1 !== f1) f1 = workOut(factors, this.constants[size * STRIDE + ROUGHNESS]!, first + part + 1);
+    if (f1 !== f1) f1 = workOut(factors, this.constants[size * STRIDE + LAW]!, first + part + 1);
     const t = cuts - part;
     const m0 = factors[knot + 1]!;
     const rise = f1 - f0;
@@ -192,30 +202,34 @@ export class PipeSizes {
     out[1] = (m0 + t * (2 * c2 + t * 3 * c3)) * cuts;
   }
 
-  private sizeFor(bore: number, roughness: number): number {
+  /** @param coefficientC of Hazen and Williams; not above 0, or NaN, for the law of Darcy and Weisbach. */
+  private sizeFor(bore: number, roughness: number, coefficientC: number): number {
+    // One number for the law, in which a coefficient cannot be taken for a roughness.
+    const key = coefficientC > 0 ? -coefficientC : roughness;
     let sameBore = this.index.get(bore);
     if (!sameBore) {
       sameBore = new Map<number, number>();
       this.index.set(bore, sameBore);
     }
-    const known = sameBore.get(roughness);
+    const known = sameBore.get(key);
     if (known !== undefined) return known;
     const size = this.count++;
-    sameBore.set(roughness, size);
+    sameBore.set(key, size);
     if (this.count * STRIDE > this.constants.length) {
       const next = new Float64Array(this.constants.length * 2);
       next.set(this.constants);
       this.constants = next;
     }
     const at = size * STRIDE;
-    const relative = roughness / bore;
-    this.factors.push(factorTable(relative));
+    const law =
+      coefficientC > 0 ? -hazenWilliamsFactor(bore, coefficientC, this.viscosityM2s) : roughness / bore;
+    this.factors.push(factorTable(law));
     this.constants[at + PER_REYNOLDS] = 4 / (Math.PI * bore * this.viscosityM2s);
     this.constants[at + LAMINAR] = (128 * this.viscosityM2s) / (Math.PI * GRAVITY_MS2 * bore ** 4);
     this.constants[at + SQUARE] = 8 / (Math.PI ** 2 * GRAVITY_MS2 * bore ** 5);
     this.constants[at + LOCAL] = 8 / (Math.PI ** 2 * GRAVITY_MS2 * bore ** 4);
-    this.constants[at + ROUGHNESS] = relative;
-    this.constants.set(criticalCubic(relative), at + CUBIC);
+    this.constants[at + LAW] = law;
+    this.constants.set(transitionCubic(law), at + CUBIC);
     return size;
   }
 }

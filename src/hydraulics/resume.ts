@@ -19,6 +19,7 @@ export function resume(w: Workspace, start: Solution, network: Network): boolean
   for (const key of ['from', 'to', 'kind', 'curve', 'settingM'] as const) {
     if (links[key] !== before.links[key]) return false;
   }
+  if (links.hazenWilliamsC !== before.links.hazenWilliamsC) return false;
   const changed = new Set<number>();
   for (const key of SIZES) if (!compare(links[key], before.links[key], changed)) return false;
   for (const l of changed) if (links.kind[l] === LINK.pipe && !usablePipe(links, l)) return false;

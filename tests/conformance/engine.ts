@@ -37,8 +37,9 @@ export async function engineOf(network: Network): Promise<Engine> {
   const workspace = new Workspace();
   await workspace.loadModule();
   const model = new Project(workspace);
-  model.init('report.rpt', 'out.bin', FlowUnits.LPM, HeadLossType.DW);
   const { nodes, links, outlets } = network;
+  const coefficientC = links.hazenWilliamsC;
+  model.init('report.rpt', 'out.bin', FlowUnits.LPM, coefficientC ? HeadLossType.HW : HeadLossType.DW);
   const exponent = outlets.count > 0 ? outlets.exponent[0]! : 0.5;
   model.setOption(Option.Emitexpon, exponent);
   model.setOption(Option.Accuracy, 1e-6);
@@ -78,9 +79,9 @@ export async function engineOf(network: Network): Promise<Engine> {
     } else {
       model.setPipeData(
         index,
-        (links.lengthM[l]! + links.extraLengthM[l]!) * gravity,
+        (links.lengthM[l]! + links.extraLengthM[l]!) * (coefficientC ? 1 : gravity),
         links.boreM[l]! * MM,
-        Math.max(links.roughnessM[l]! * MM, LEAST_ROUGHNESS_MM),
+        coefficientC ? coefficientC[l]! : Math.max(links.roughnessM[l]! * MM, LEAST_ROUGHNESS_MM),
         links.lossK[l]! * gravity,
       );
     }
@@ -95,7 +96,7 @@ export async function engineOf(network: Network): Promise<Engine> {
     headsM: () => Float64Array.from(nodeIndex, (i) => model.getNodeValue(i, NodeProperty.Head)),
     flowsM3s: () => Float64Array.from(linkIndex, (i) => model.getLinkValue(i, LinkProperty.Flow) / 60_000),
     setLengthM: (link, lengthM) => {
-      model.setLinkValue(linkIndex[link]!, LinkProperty.Length, lengthM * gravity);
+      model.setLinkValue(linkIndex[link]!, LinkProperty.Length, lengthM * (coefficientC ? 1 : gravity));
     },
     close: () => {
       model.closeH();

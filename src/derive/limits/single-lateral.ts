@@ -11,6 +11,7 @@ import {
   viscosity,
 } from '../../hydraulics/index.ts';
 import { SMOOTH_ROUGHNESS_M } from '../network/pipe-bore.ts';
+import { coefficientOf } from '../network/outlet-coefficient.ts';
 
 /** A straight run of dripline, fed at one end. */
 export interface LateralChoice {
@@ -77,7 +78,7 @@ function lateralNetwork(choice: LateralChoice, count: number): Network {
     outlets: {
       count,
       node: Int32Array.from({ length: count }, (_, i) => i + 1),
-      coefficient: filled(ratedM3s / ratedHeadM ** law.exponent),
+      coefficient: filled(coefficientOf(law, choice.ratedFlowLph, choice.waterC)),
       exponent: filled(law.exponent),
       ratedM3s: filled(law.compensating ? ratedM3s : NaN),
       rangeFromM: filled(law.compensating ? ratedHeadM : NaN),

@@ -5,6 +5,7 @@ import { viscosity } from '../../hydraulics/index.ts';
 import type { PlacedPiece } from '../results.ts';
 import type { LineOutlet } from './outlets.ts';
 import { teeLosses } from './tees.ts';
+import { coefficientOf } from './outlet-coefficient.ts';
 
 interface LinkDraft {
   readonly from: number;
@@ -171,7 +172,7 @@ export class NetworkDraft {
     this.outletParts.forEach(({ law, ratedFlowLph }, i) => {
       const ratedM3s = lphToM3s(ratedFlowLph);
       const ratedHeadM = kpaToHead(law.ratedKpa);
-      outlets.coefficient[i] = ratedM3s / ratedHeadM ** law.exponent;
+      outlets.coefficient[i] = coefficientOf(law, ratedFlowLph, waterC);
       outlets.exponent[i] = law.exponent;
       outlets.ratedM3s[i] = law.compensating ? ratedM3s : NaN;
       outlets.rangeFromM[i] = law.compensating ? ratedHeadM : NaN;

@@ -91,7 +91,10 @@ export function PrintDialog({ onClose }: { onClose(): void }): ReactElement {
   const units = useEditorState((state) => state.units);
   const notices = useNotices();
   // Sheets speak of the running zone, whatever Prove was looking at.
-  useEffect(() => editor.setScenario({ kind: 'running' }), [editor]);
+  useEffect(() => {
+    editor.setScenario({ kind: 'running' });
+    editor.setFriction('darcy-weisbach');
+  }, [editor]);
   const [paper, setPaper] = useState<PaperId>(units === 'us' ? 'letter' : 'a4');
   const [orientation, setOrientation] = useState<Orientation>('landscape');
   const layers = useMemo(() => drawingOf({ history, answer, units }), [history, answer, units]);

@@ -3,6 +3,7 @@ import { formatQuantity } from '../../base/quantity.ts';
 import {
   FLUSH_SOURCE,
   flushGroups,
+  FRICTION_LAWS,
   networkFor,
   readFlushing,
   SCENARIO_KINDS,
@@ -13,6 +14,7 @@ import {
   type ScenarioKind,
   type ScenarioNetwork,
 } from '../../derive/index.ts';
+import { HAZEN_WILLIAMS_C } from '../../catalog/index.ts';
 import { headToKpa } from '../../hydraulics/index.ts';
 import { FITTING_RATING_KPA, FITTING_SOURCE } from '../../derive/scenarios/static-pressures.ts';
 import type { Answer } from '../../editor/index.ts';
@@ -33,6 +35,7 @@ export function ScenarioCard(): ReactElement {
   const scenario = useEditorState((state) => state.scenario);
   const flushEnds = useEditorState((state) => state.history.plan.flushEnds);
   const answer = useEditorState((state) => state.answer);
+  const friction = useEditorState((state) => state.friction);
   const choose = (kind: ScenarioKind) => {
     if (kind === 'flushing') editor.setScenario({ kind, open: [...flushEnds].map(({ id }) => id) });
     else if (kind === 'clogged') editor.setScenario({ kind, share: FIRST_CLOGGED });
@@ -47,6 +50,17 @@ export function ScenarioCard(): ReactElement {
         onChange={choose}
       />
       <p className="field-note">{words.scenario.notes[scenario.kind]}</p>
+      <ChoiceField
+        label={words.scenario.friction}
+        value={friction}
+        options={FRICTION_LAWS.map((law) => ({ value: law, label: words.scenario.laws[law] }))}
+        hint={
+          friction === 'hazen-williams'
+            ? `${words.scenario.hazenNote} ${HAZEN_WILLIAMS_C[0]!.source}.`
+            : undefined
+        }
+        onChange={(law) => editor.setFriction(law)}
+      />
       {scenario.kind === 'clogged' && (
         <QuantityField
           label={words.scenario.share}
