@@ -177,7 +177,6 @@ export function usablePipe(links: Links, l: number): boolean {
   const bore = links.boreM[l]!;
   const roughness = links.roughnessM[l]!;
   const lossK = links.lossK[l]!;
-  const coefficientC = links.hazenWilliamsC?.[l] ?? NaN;
   return (
     length >= 0 &&
     extra >= 0 &&
@@ -188,8 +187,12 @@ export function usablePipe(links: Links, l: number): boolean {
     bore <= BORES_M.to &&
     roughness >= 0 &&
     roughness < bore &&
-    (Number.isNaN(coefficientC) || (coefficientC >= 1 && coefficientC <= 300))
+    (links.hazenWilliamsC === undefined || usableC(links.hazenWilliamsC[l]!))
   );
+}
+
+function usableC(coefficientC: number): boolean {
+  return Number.isNaN(coefficientC) || (coefficientC >= 1 && coefficientC <= 300);
 }
 
 function usablePart(links: Links, l: number): boolean {

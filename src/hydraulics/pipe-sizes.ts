@@ -107,7 +107,7 @@ export class PipeSizes {
       if (kind[l] !== LINK.pipe) continue;
       const bore = boreM[l]!;
       const roughness = roughnessM[l]!;
-      const coefficientC = hazenWilliamsC?.[l] || 0;
+      const coefficientC = hazenWilliamsC === undefined ? 0 : hazenWilliamsC[l]! || 0;
       if (bore !== lastBore || roughness !== lastRoughness || coefficientC !== lastC) {
         lastSize = this.sizeFor(bore, roughness, coefficientC);
         lastC = coefficientC;
