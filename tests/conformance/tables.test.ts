@@ -14,6 +14,7 @@ describe('in all', () => {
   const largest = Math.max(...tables.map((each) => each.cases.length));
 
   test(`${countOf(cases)} in ${tables.length} tables`, () => {
+    console.log(`conformance: ${countOf(cases)} in ${tables.length} tables`);
     for (const { name, source, expected, within } of cases) {
       expect(source, name).not.toBe('');
       expect(Number.isFinite(expected), name).toBe(true);
