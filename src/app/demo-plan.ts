@@ -1,6 +1,7 @@
 import { between, polar, shifted } from '../base/point.ts';
 import type { Path, Point } from '../base/point.ts';
 import { Table } from '../base/table.ts';
+import { FOOT_M, GALLON_L, GPM_LPH, PSI_KPA } from '../base/units.ts';
 import { emptyPlan } from '../plan/empty.ts';
 import type {
   Area,
@@ -31,11 +32,6 @@ import {
   demoPixel,
 } from './demo-site.ts';
 
-const PSI = 6.894757;
-const GPM = 227.1247;
-const GPH = 3.785412;
-const FOOT = 0.3048;
-
 /**
  * An invented site on which every function can be tried: photo with scale, beds, slope, plants, an old spray zone,
  * a tie-in, point emitters and dripline in loops. All its figures are invented.
@@ -55,9 +51,9 @@ export function demoPlan(pictureId: string): Plan {
     },
     photo: photo(pictureId),
     water: {
-      staticKpa: 62 * PSI,
+      staticKpa: 62 * PSI_KPA,
       lowStaticKpa: null,
-      workingPoints: [{ pressureKpa: 55 * PSI, flowLph: 4 * GPM }],
+      workingPoints: [{ pressureKpa: 55 * PSI_KPA, flowLph: 4 * GPM_LPH }],
       measuredAt: 'valve',
       waterC: null,
       meterSize: '5/8',
@@ -93,8 +89,8 @@ export function demoPlan(pictureId: string): Plan {
         pressureKpa: null,
         valveSize: '3/4',
         valveType: 'globe',
-        minFlowLph: 0.25 * GPM,
-        maxFlowLph: 15 * GPM,
+        minFlowLph: 0.25 * GPM_LPH,
+        maxFlowLph: 15 * GPM_LPH,
         zone: null,
       },
     ]),
@@ -107,12 +103,12 @@ export function demoPlan(pictureId: string): Plan {
         at: TIE_IN,
         filter: 'screen-155',
         regulator: 'window-0.1-8',
-        setKpa: 25 * PSI,
+        setKpa: 25 * PSI_KPA,
       },
     ]),
     runs: Table.of(runs),
     // Keeps the upper rows from draining out through the loops below them.
-    checkValves: Table.of([{ id: 'K1', runId: 'R1', at: [HEADER_X, 10.6], openKpa: PSI }]),
+    checkValves: Table.of([{ id: 'K1', runId: 'R1', at: [HEADER_X, 10.6], openKpa: PSI_KPA }]),
     flushEnds: Table.of<FlushEnd>([
       { id: 'F1', runId: 'R1', end: 'end' },
       { id: 'F2', runId: 'R4', end: 'end' },
@@ -175,8 +171,8 @@ function head(
   gpm: number,
   fate: Head['fate'],
 ): Head {
-  const pattern = { kind: 'sector', radiusM: 10 * FOOT, startDeg, sweepDeg } as const;
-  return { id, at, flowLph: gpm * GPM, pattern, waters: 'bed', fate, zone: null, note: '' };
+  const pattern = { kind: 'sector', radiusM: 10 * FOOT_M, startDeg, sweepDeg } as const;
+  return { id, at, flowLph: gpm * GPM_LPH, pattern, waters: 'bed', fate, zone: null, note: '' };
 }
 
 const heads: readonly Head[] = [
@@ -219,9 +215,9 @@ const RING: Path = Array.from({ length: 17 }, (_, i) =>
 
 const DRIPLINE: InlineEmitters = {
   law: 'inline-pc',
-  ratedFlowLph: 0.6 * GPH,
-  spacingM: FOOT,
-  firstM: FOOT / 2,
+  ratedFlowLph: 0.6 * GALLON_L,
+  spacingM: FOOT_M,
+  firstM: FOOT_M / 2,
 };
 
 function blank(id: string, name: string, path: Path): Run {
@@ -253,7 +249,7 @@ const runs: readonly Run[] = [
 function emitters(): PointEmitter[] {
   const list: Omit<PointEmitter, 'id'>[] = [];
   const add = (runId: string, plant: number, at: Point, gph: number) =>
-    list.push({ runId, plantId: `P${plant + 1}`, at, law: 'point-pc', ratedFlowLph: gph * GPH });
+    list.push({ runId, plantId: `P${plant + 1}`, at, law: 'point-pc', ratedFlowLph: gph * GALLON_L });
   DEMO_PLANTS.forEach((plant, i) => {
     if (plant.plantClass === 'shrub') {
       // One on each side, a little uphill of the stem, a feeder's length off the header.

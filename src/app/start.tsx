@@ -1,11 +1,10 @@
 import { useSyncExternalStore, type ReactElement } from 'react';
 import type { Problem } from '../base/result.ts';
 import { networkFor, readResults, underLaw } from '../derive/index.ts';
-import { createEditor, OPENING, shownPlan, type Editor } from '../editor/index.ts';
+import { createEditor, OPENING, showAll, shownPlan, type Editor } from '../editor/index.ts';
 import { setPhoto } from '../plan/edits/index.ts';
 import { emptyPlan } from '../plan/empty.ts';
 import type { Plan, SitePhoto } from '../plan/records.ts';
-import { showAll } from '../screen/canvas/ScaleBar.tsx';
 import { Screen } from '../screen/Screen.tsx';
 import type { SaveState, Services } from '../screen/services.ts';
 import { openDemo } from './demo.ts';

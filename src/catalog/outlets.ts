@@ -1,5 +1,5 @@
 import { GALLON_L, PSI_KPA } from '../base/units.ts';
-import type { Entry, Sourced } from './source.ts';
+import type { Entry } from './source.ts';
 
 /** How an outlet's flow follows its pressure; the rated flow is chosen apart (`OutletChoice`). */
 export interface OutletLaw extends Entry {
@@ -149,35 +149,3 @@ export function outletLawById(id: string): OutletLaw | undefined {
 export function outletLawsFor(use: OutletLaw['use']): readonly OutletLaw[] {
   return OUTLET_LAWS.filter((law) => law.use === use);
 }
-
-/** A class of manufacturing variation: coefficients up to `cvTo`, above that of the class before. */
-export interface VariationClass {
-  readonly name: string;
-  readonly cvTo: number;
-}
-
-/** Classes of the coefficient of manufacturing variation, best first. */
-export const VARIATION_CLASSES: Readonly<
-  Record<'point' | 'line', Sourced & { readonly classes: readonly VariationClass[] }>
-> = {
-  point: {
-    classes: [
-      { name: 'excellent', cvTo: 0.05 },
-      { name: 'average', cvTo: 0.07 },
-      { name: 'marginal', cvTo: 0.11 },
-      { name: 'poor', cvTo: 0.15 },
-      { name: 'unacceptable', cvTo: 1 },
-    ],
-    // From memory, to be checked.
-    source: 'ASAE EP405.1, point-source emitters',
-  },
-  line: {
-    classes: [
-      { name: 'good', cvTo: 0.1 },
-      { name: 'average', cvTo: 0.2 },
-      { name: 'marginal to unacceptable', cvTo: 1 },
-    ],
-    // From memory, to be checked.
-    source: 'ASAE EP405.1, line-source tubing',
-  },
-};

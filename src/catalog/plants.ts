@@ -49,6 +49,11 @@ export const PLANT_DEFAULTS: readonly PlantDefaults[] = [
   },
 ];
 
+/** Radius of the zone in which an emitter reaches the roots of a plant, metres. */
+export function rootZoneRadius(plantClass: PlantDefaults['plantClass'], canopyMatureM: number): number {
+  return (canopyMatureM / 2) * plantDefaults(plantClass).rootZoneShare;
+}
+
 export function plantDefaults(plantClass: PlantDefaults['plantClass']): PlantDefaults {
   return PLANT_DEFAULTS.find((entry) => entry.plantClass === plantClass)!;
 }

@@ -25,7 +25,12 @@ export {
   type FlushedRun,
 } from './scenarios/flushing.ts';
 export { resultsFor, scenarioNotices } from './scenarios/scenario-notices.ts';
-export { staticOf, type StaticPressures } from './scenarios/static-pressures.ts';
+export {
+  FITTING_RATING_KPA,
+  FITTING_SOURCE,
+  staticOf,
+  type StaticPressures,
+} from './scenarios/static-pressures.ts';
 export { drainDown, type DrainDown, type DrainedOutlet } from './scenarios/drain-down.ts';
 export {
   longestRun,

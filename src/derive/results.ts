@@ -148,6 +148,8 @@ export interface ZoneResult {
   readonly outletCount: number;
   readonly inletKpa: number;
   readonly outletKpa: number;
+  /** Pressure between filter and regulator, kPa; null for a supply without a control set. */
+  readonly filteredKpa: number | null;
 }
 
 /** What a supply gives, and what is lost before its valve's outlet. */

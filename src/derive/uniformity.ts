@@ -1,4 +1,4 @@
-import { cu, dulq, flowVariation } from '../hydraulics/index.ts';
+import { cu, designEu, dulq, flowVariation, statisticalUniformity } from '../hydraulics/index.ts';
 import type { OutletResult, Results, Uniformity } from './results.ts';
 
 /**
@@ -6,7 +6,7 @@ import type { OutletResult, Results, Uniformity } from './results.ts';
  * dry or apart count with no flow: leaving them out would make a zone look the better the more of it fails.
  */
 export function uniformityOf(outlets: readonly OutletResult[]): Uniformity | null {
-  const shares = outlets.map((outlet) => outlet.flowLph / outlet.ratedFlowLph);
+  const shares = sharesOf(outlets);
   if (!shares.some((share) => share > 0)) return null;
   return { dulq: dulq(shares), cu: cu(shares), flowVariation: flowVariation(shares) };
 }
@@ -24,26 +24,28 @@ export function variedUniformity(outlets: readonly OutletResult[]): Pick<Results
   const perPlant = new Map<string, number>();
   for (const { plantId } of outlets)
     if (plantId !== null) perPlant.set(plantId, (perPlant.get(plantId) ?? 0) + 1);
+  const shares = sharesOf(outlets);
   let least = Infinity;
   let sum = 0;
-  let squares = 0;
   let cvSum = 0;
   let cvSquares = 0;
-  for (const { flowLph, ratedFlowLph, cv, plantId } of outlets) {
-    const share = flowLph / ratedFlowLph;
+  outlets.forEach(({ cv, plantId }, i) => {
     const perSquare = (cv * cv) / (plantId === null ? 1 : perPlant.get(plantId)!);
-    least = Math.min(least, share);
-    sum += share;
-    squares += share * share;
+    least = Math.min(least, shares[i]!);
+    sum += shares[i]!;
     cvSum += Math.sqrt(perSquare);
     cvSquares += perSquare;
-  }
+  });
   const count = outlets.length;
   const mean = sum / count;
   if (!(mean > 0)) return none;
-  const variance = count > 1 ? Math.max(0, (squares - count * mean * mean) / (count - 1)) : 0;
+  const hydraulicCv = count > 1 ? 1 - statisticalUniformity(shares) / 100 : 0;
   return {
-    eu: 100 * Math.max(0, 1 - 1.27 * (cvSum / count)) * (least / mean),
-    us: 100 * (1 - Math.sqrt(variance / (mean * mean) + cvSquares / count)),
+    // The emitters of each plant are in the mean of Cv / sqrt(e) already.
+    eu: Math.max(0, designEu(Math.min(1, cvSum / count), 1, least / mean)),
+    us: 100 * (1 - Math.hypot(hydraulicCv, Math.sqrt(cvSquares / count))),
   };
 }
+
+const sharesOf = (outlets: readonly OutletResult[]): number[] =>
+  outlets.map((outlet) => outlet.flowLph / outlet.ratedFlowLph);

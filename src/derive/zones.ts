@@ -43,6 +43,7 @@ export function zonesOf({ network, pieces, outlets, parts }: PlanNetwork, soluti
     outletCount: countBehind(control.outlet),
     inletKpa: pressureKpa(control.inlet),
     outletKpa: pressureKpa(control.outlet),
+    filteredKpa: pressureKpa(network.links.from[control.regulatorLink]!),
   }));
   const told = new Set<number>();
   for (const supply of parts.supplies) {
@@ -55,6 +56,7 @@ export function zonesOf({ network, pieces, outlets, parts }: PlanNetwork, soluti
       outletCount: count.get(group)!,
       inletKpa: pressureKpa(supply.node),
       outletKpa: pressureKpa(supply.node),
+      filteredKpa: null,
     });
   }
   return zones;

@@ -5,6 +5,7 @@ import { filterById } from '../catalog/index.ts';
 import { refKey, type ControlSet, type Supply } from '../plan/records.ts';
 import { PEN } from './inks.ts';
 import type { Mark, SymbolMark, TextMark } from './marks.ts';
+import { JOINT_TOLERANCE_M } from '../plan/joining.ts';
 
 export const SUPPLY_SYMBOL = {
   name: 'supply',
@@ -20,8 +21,6 @@ export const CONTROL_SYMBOL = {
   fill: 'paper',
 } as const satisfies Partial<SymbolMark>;
 
-/** A control set this near to a supply stands on it, metres; runs join within the same distance. */
-const SAME_PLACE_M = 0.01;
 /** Paper between the symbols of a supply and of the control set that stands on it, millimetres. */
 const GAP_MM = 1.6;
 const SUPPLY_EDGE_MM = SUPPLY_SYMBOL.sizeMm / 2;
@@ -30,7 +29,7 @@ export const ASIDE_MM = SUPPLY_EDGE_MM + GAP_MM + CONTROL_SYMBOL.sizeMm / 2;
 
 /** Whether a control set has a supply under it, so that its symbol stands beside. */
 export function standsOnSupply(control: ControlSet, supplies: Table<Supply>): boolean {
-  return supplies.toArray().some((supply) => distance(supply.at, control.at) <= SAME_PLACE_M);
+  return supplies.toArray().some((supply) => distance(supply.at, control.at) <= JOINT_TOLERANCE_M);
 }
 
 /**
@@ -96,7 +95,7 @@ export function supplyMarks(supplies: Table<Supply>, controls: Table<ControlSet>
     const owner = refKey({ table: 'supplies', id: supply.id });
     const symbol: Mark = { kind: 'symbol', owner, at: supply.at, ...SUPPLY_SYMBOL };
     if (!supply.name) return [symbol];
-    const shared = controls.toArray().some((control) => distance(supply.at, control.at) <= SAME_PLACE_M);
+    const shared = controls.toArray().some((control) => distance(supply.at, control.at) <= JOINT_TOLERANCE_M);
     return [
       symbol,
       {

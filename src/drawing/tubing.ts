@@ -5,14 +5,12 @@ import type { OutletResult } from '../derive/results.ts';
 import { refKey, type PointEmitter, type Run } from '../plan/records.ts';
 import { PEN } from './inks.ts';
 import type { Mark, Pen } from './marks.ts';
+import { ON_TUBING_M } from '../plan/joining.ts';
 
 export const INLINE_PEN: Pen = { ink: 'line', widthMm: PEN.medium };
 /** Twice as wide as dripline, and feeders thin and dashed: the three differ in black and white at any scale. */
 export const BLANK_PEN: Pen = { ink: 'line', widthMm: PEN.heavy };
 export const FEEDER_PEN: Pen = { ink: 'line', widthMm: PEN.fine, dashMm: [0.7, 0.5] };
-
-/** Emitters closer to their run than this sit on the tubing, metres. */
-const ON_TUBING_M = 0.02;
 
 /** Runs: dripline in a medium line, blank tubing in a bold one. */
 export function runMarks(runs: Table<Run>): Mark[] {

@@ -1,4 +1,5 @@
 export * from './camera.ts';
+export { showAll } from './show-all.ts';
 export { FIRST_CHOICES, plantChoice, type Choices } from './choices.ts';
 export {
   createEditor,

@@ -295,7 +295,7 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     open(next) {
       chooseTool('select');
       commit({ label: OPENING, apply: () => next });
-      setState({ selection: [], outlet: null });
+      setState({ selection: [], outlet: null, answer: null });
     },
     start(next) {
       setState({ history: startHistory(next), selection: [], outlet: null, answer: null });

@@ -1,13 +1,13 @@
 import { formatQuantity } from '../../base/quantity.ts';
+import { FOOT_M } from '../../base/units.ts';
 import type { Notice } from '../results.ts';
 import { agree, counted } from '../wording.ts';
 import { outletsByRun } from './by-run.ts';
 import type { Check } from './check.ts';
 
-const FOOT = 0.3048;
 /** Longest feeder that a municipal programme allows, and the longest that this program does, metres. */
-export const FEEDER_WARN_M = 6 * FOOT;
-export const FEEDER_ERROR_M = 10 * FOOT;
+export const FEEDER_WARN_M = 6 * FOOT_M;
+export const FEEDER_ERROR_M = 10 * FOOT_M;
 
 /** Long feeders kink, are cut by shovels and cannot be found again. */
 export const feederLength: Check = ({ plan, results, units }) =>

@@ -1,14 +1,12 @@
 import Flatbush from 'flatbush';
 import { memo } from '../../base/memo.ts';
 import { distance } from '../../base/point.ts';
-import { plantDefaults } from '../../catalog/index.ts';
+import { rootZoneRadius } from '../../catalog/index.ts';
 import type { Plan, Plant } from '../../plan/records.ts';
 import type { PlacedOutlet } from '../results.ts';
 
-/** How far from its stem an outlet reaches a plant's roots, metres: within the mature canopy. */
-function reachOf(plant: Plant): number {
-  return (plant.canopyMatureM / 2) * plantDefaults(plant.plantClass).rootZoneShare;
-}
+/** How far from its stem an outlet reaches a plant's roots, metres. */
+const reachOf = (plant: Plant): number => rootZoneRadius(plant.plantClass, plant.canopyMatureM);
 
 /** By plant: the outlets that name it or lie in its root zone. Plants without any are not in the map. */
 export const outletsOfPlants = memo(

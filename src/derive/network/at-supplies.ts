@@ -2,7 +2,8 @@ import { distance, type Point } from '../../base/point.ts';
 import type { ControlSet, Supply } from '../../plan/records.ts';
 import type { Line } from './lines.ts';
 import { called, type Notices } from './notices.ts';
-import { JOIN_WITHIN, type Touch, type TouchIndex } from './touching.ts';
+import { JOINT_TOLERANCE_M } from '../../plan/joining.ts';
+import type { Touch, TouchIndex } from './touching.ts';
 
 /** What stands at the supplies and control sets before any tubing is followed. */
 export interface Stations {
@@ -104,7 +105,7 @@ export function endTouch(line: Line, index: number, end: 0 | 1): Touch {
 function suppliesAt(supplies: readonly Supply[], p: Point): number[] {
   return supplies
     .map((supply, s) => ({ supply, s }))
-    .filter(({ supply }) => distance(supply.at, p) <= JOIN_WITHIN)
+    .filter(({ supply }) => distance(supply.at, p) <= JOINT_TOLERANCE_M)
     .sort((a, b) => compareIds(a.supply, b.supply))
     .map(({ s }) => s);
 }
@@ -170,5 +171,5 @@ function addTouch(list: Touch[], touch: Touch): void {
 
 /** Whether two touches are one place of a line. */
 export function sameTouch(a: Touch, b: Touch): boolean {
-  return a.line === b.line && Math.abs(a.along - b.along) <= JOIN_WITHIN;
+  return a.line === b.line && Math.abs(a.along - b.along) <= JOINT_TOLERANCE_M;
 }

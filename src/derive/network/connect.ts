@@ -4,7 +4,8 @@ import { followWater } from './follow-water.ts';
 import type { Line } from './lines.ts';
 import { called, type Notices } from './notices.ts';
 import { Taps } from './taps.ts';
-import { closeAlong, JOIN_WITHIN, touchIndex, type Touch, type TouchIndex } from './touching.ts';
+import { JOINT_TOLERANCE_M } from '../../plan/joining.ts';
+import { closeAlong, touchIndex, type Touch, type TouchIndex } from './touching.ts';
 import { UnionFind } from './union-find.ts';
 
 /** Which parts of a plan meet. */
@@ -144,7 +145,7 @@ function joinRuns(
   });
   const standsAt = (touch: Touch): number[] =>
     (controlsOf.get(touch.line) ?? [])
-      .filter(({ along }) => Math.abs(along - touch.along) <= 2.5 * JOIN_WITHIN)
+      .filter(({ along }) => Math.abs(along - touch.along) <= 2.5 * JOINT_TOLERANCE_M)
       .map(({ control }) => control);
   /** Two parts at one control set meet through it, never past it. */
   const shareControl = (a: Touch, b: Touch): boolean => {
@@ -159,7 +160,8 @@ function joinRuns(
       for (const touch of index.near(p)) {
         const other = lines[touch.line]!;
         if (!line.isRun && !other.isRun) continue;
-        if (touch.line === i && (!isEnd || Math.abs(touch.along - own.along) <= 4 * JOIN_WITHIN)) continue;
+        if (touch.line === i && (!isEnd || Math.abs(touch.along - own.along) <= 4 * JOINT_TOLERANCE_M))
+          continue;
         if (shareControl(own, touch)) continue;
         if (line.isRun && other.isRun) joints.push({ own, touch });
         else meet(line.isRun ? { run: own, lateral: touch } : { run: touch, lateral: own });

@@ -8,8 +8,6 @@ import { linesOf } from './lines.ts';
 import { called, Notices } from './notices.ts';
 import { agree, counted, listed } from '../wording.ts';
 
-export { JOIN_WITHIN } from './touching.ts';
-
 /**
  * The hydraulic network of a plan, with the way back to what is drawn. Parts join where an end or a vertex of one
  * lies on another within 10 mm; runs and existing laterals join only through a control set, or past one. Nothing is

@@ -6,6 +6,7 @@ import type { PlacedOutlet } from '../results.ts';
 import type { Line } from './lines.ts';
 import { nearestOnLine } from './nearest.ts';
 import { called, type Notices } from './notices.ts';
+import { ON_TUBING_M } from '../../plan/joining.ts';
 
 /** An outlet on its line, before it has a node. */
 export interface LineOutlet {
@@ -23,8 +24,6 @@ export interface LineOutlet {
 
 /** More built-in emitters than this are not placed: the spacing is a slip of the keys. */
 export const MOST_OUTLETS = 200_000;
-/** A point emitter nearer to its run than this sits on the tubing itself, metres. */
-const ON_TUBING = 0.05;
 
 /** Outlets of each line, in the order of its path; lines without any have none. Runs that are no line give `lost`. */
 export function outletsOf(
@@ -81,7 +80,7 @@ export function outletsOf(
       continue;
     }
     const nearest = nearestOnLine(lines[index]!, emitter.at);
-    const isOff = nearest.distanceM > ON_TUBING;
+    const isOff = nearest.distanceM > ON_TUBING_M;
     mixed.add(byLine[index]!);
     byLine[index]!.push({
       owner,

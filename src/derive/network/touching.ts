@@ -1,9 +1,7 @@
 import Flatbush from 'flatbush';
 import type { Point } from '../../base/point.ts';
+import { JOINT_TOLERANCE_M } from '../../plan/joining.ts';
 import type { Line } from './lines.ts';
-
-/** Parts that lie this near to each other are joined, metres. */
-export const JOIN_WITHIN = 0.01;
 
 /** A place on a line that lies near to an asked point. */
 export interface Touch {
@@ -18,7 +16,7 @@ export interface Touch {
 
 /** Whether two places of one line are so close that only one of them can be the joint. */
 export function closeAlong(a: Touch, b: Touch): boolean {
-  return a.line === b.line && Math.abs(a.along - b.along) <= 2.5 * JOIN_WITHIN;
+  return a.line === b.line && Math.abs(a.along - b.along) <= 2.5 * JOINT_TOLERANCE_M;
 }
 
 /** Finds the lines that pass within the joining distance of a point. */
@@ -49,10 +47,10 @@ export function touchIndex(lines: readonly Line[]): TouchIndex {
     near(p) {
       const found: Touch[] = [];
       const hits = boxes.search(
-        p[0] - JOIN_WITHIN,
-        p[1] - JOIN_WITHIN,
-        p[0] + JOIN_WITHIN,
-        p[1] + JOIN_WITHIN,
+        p[0] - JOINT_TOLERANCE_M,
+        p[1] - JOINT_TOLERANCE_M,
+        p[0] + JOINT_TOLERANCE_M,
+        p[1] + JOINT_TOLERANCE_M,
       );
       for (const s of hits) {
         const line = lineOf[s]!;
@@ -76,11 +74,11 @@ function touchOf({ points, vertexAlong }: Line, line: number, segment: number, p
   const length = Math.hypot(dx, dy);
   const share = Math.min(1, Math.max(0, ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / (length * length)));
   const away = Math.hypot(p[0] - a[0] - share * dx, p[1] - a[1] - share * dy);
-  if (away > JOIN_WITHIN) return null;
+  if (away > JOINT_TOLERANCE_M) return null;
   // A vertex within the joining distance is the joint: it is what the person drew.
   const toA = Math.hypot(p[0] - a[0], p[1] - a[1]);
   const toB = Math.hypot(p[0] - b[0], p[1] - b[1]);
-  if (Math.min(toA, toB) <= JOIN_WITHIN) {
+  if (Math.min(toA, toB) <= JOINT_TOLERANCE_M) {
     const vertex = toA <= toB ? segment : segment + 1;
     return { line, along: vertexAlong[vertex]!, vertex, away: Math.min(toA, toB) };
   }

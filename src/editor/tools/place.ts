@@ -1,7 +1,8 @@
-import { plantDefaults, type PlantDefaults } from '../../catalog/index.ts';
+import { rootZoneRadius } from '../../catalog/index.ts';
 import { nearestOnPath } from '../../base/polyline.ts';
 import { between, distance, polar, type Point } from '../../base/point.ts';
-import { add, change, JOINT_TOLERANCE_M, together, type Edit } from '../../plan/edits/index.ts';
+import { add, change, together, type Edit } from '../../plan/edits/index.ts';
+import { JOINT_TOLERANCE_M } from '../../plan/joining.ts';
 import type { Plan, Plant, Ref, Run } from '../../plan/records.ts';
 import type { Snap } from '../snap.ts';
 import { addedTo, NO_DRAFT, type Tool, type ToolContext } from './tool.ts';
@@ -82,8 +83,7 @@ export const STEM_CLEARANCE_M = 0.15;
 
 /** Ring about a plant in which an emitter reaches the roots, metres from the stem. */
 export function rootZone(plant: Plant): { innerM: number; outerM: number } {
-  const { rootZoneShare }: PlantDefaults = plantDefaults(plant.plantClass);
-  const outerM = Math.max((plant.canopyMatureM / 2) * rootZoneShare, STEM_CLEARANCE_M);
+  const outerM = Math.max(rootZoneRadius(plant.plantClass, plant.canopyMatureM), STEM_CLEARANCE_M);
   return { innerM: Math.min(STEM_CLEARANCE_M, outerM), outerM };
 }
 
@@ -110,10 +110,15 @@ function intoRootZone(plant: Plant, at: Point): Point {
   return far < 1e-9 ? polar(plant.at, goal, 90) : between(plant.at, at, goal / far);
 }
 
-function nearestBlankRun(plan: Plan, at: Point): { run: Run; tap: Point; far: number } | null {
+/** The run nearest to a place among those that `fits` allows, and where on it that is. */
+export function nearestRun(
+  plan: Plan,
+  at: Point,
+  fits: (run: Run) => boolean,
+): { run: Run; tap: Point; far: number } | null {
   let best: { run: Run; tap: Point; far: number } | null = null;
   for (const run of plan.runs) {
-    if (run.inline) continue;
+    if (!fits(run)) continue;
     const near = nearestOnPath(run.path, at);
     if (!best || near.distance < best.far) best = { run, tap: near.point, far: near.distance };
   }
@@ -128,7 +133,7 @@ export const emitterTool = placingTool('emitter', 'emitters', (raw, context) => 
   const { plan, toleranceM, choices } = context;
   const plant = plantAt(plan, raw, toleranceM);
   const wanted = plant ? intoRootZone(plant, raw) : raw;
-  const near = nearestBlankRun(plan, wanted);
+  const near = nearestRun(plan, wanted, (run) => run.inline === null);
   if (!near) {
     return {
       snap: free(wanted),

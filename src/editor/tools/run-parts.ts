@@ -1,21 +1,15 @@
-import { nearestOnPath } from '../../base/polyline.ts';
 import { distance, type Point } from '../../base/point.ts';
 import { add, remove } from '../../plan/edits/index.ts';
 import { runEnd } from '../../plan/on-run.ts';
-import type { FlushEnd, Plan, Run } from '../../plan/records.ts';
+import type { FlushEnd, Plan } from '../../plan/records.ts';
 import type { Snap } from '../snap.ts';
-import { placingTool, type Placing } from './place.ts';
+import { nearestRun, placingTool, type Placing } from './place.ts';
 import { addedTo, NO_DRAFT, type Tool } from './tool.ts';
 
 /** Sets check valves; the pointer catches on runs. */
 export const checkTool = placingTool('check', 'checkValves', (raw, { plan, toleranceM, choices }) => {
-  let best: { run: Run; at: Point; far: number } | null = null;
-  for (const run of plan.runs) {
-    if (run.path.length < 2) continue;
-    const { point, distance: far } = nearestOnPath(run.path, raw);
-    if (far <= toleranceM && (!best || far < best.far)) best = { run, at: point, far };
-  }
-  if (!best) {
+  const near = nearestRun(plan, raw, (run) => run.path.length > 1);
+  if (!near || near.far > toleranceM) {
     return {
       snap: { at: raw, kind: 'free', guide: null },
       edit: null,
@@ -23,8 +17,8 @@ export const checkTool = placingTool('check', 'checkValves', (raw, { plan, toler
     };
   }
   return {
-    snap: { at: best.at, kind: 'edge', guide: null },
-    edit: add('Set check valve', 'checkValves', { runId: best.run.id, at: best.at, ...choices.check }),
+    snap: { at: near.tap, kind: 'edge', guide: null },
+    edit: add('Set check valve', 'checkValves', { runId: near.run.id, at: near.tap, ...choices.check }),
   };
 });
 

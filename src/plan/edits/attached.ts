@@ -1,11 +1,7 @@
 import { nearestOnPath } from '../../base/polyline.ts';
 import { between, distance, type Path, type Point } from '../../base/point.ts';
 import type { CheckValve, Plan, PointEmitter, Run } from '../records.ts';
-
-/** Two pieces of tubing are joined where they come closer than this, metres. */
-export const JOINT_TOLERANCE_M = 0.01;
-/** A point emitter closer than this to its run sits on the tubing, metres. */
-const ON_TUBING_M = 0.05;
+import { JOINT_TOLERANCE_M, ON_TUBING_M } from '../joining.ts';
 
 /** Says where a place on something that moved has gone; `null` where the place was not on it. */
 export type Carrier = (place: Point) => Point | null;

@@ -1,20 +1,14 @@
 import { refKey, type Plan, type Ref, type TableName } from '../records.ts';
 import { checkValvesOnRuns } from './attached.ts';
-import type { Edit } from './edit.ts';
 import { freshIds } from './ids.ts';
 import { movedRecord } from './move.ts';
 import { tableOf, withTable } from './put.ts';
 
 /**
- * Copies records, moved by (dx, dy). Copied runs bring copies of their point emitters, check valves and flush ends,
- * which then name the copied run, and the copied plant where that was copied too. A flush end alone is not copied:
- * its run has that end only once.
+ * The plan with copies of records, moved by (dx, dy) metres, and which records the copies of the chosen ones are.
+ * Copied runs bring copies of their point emitters, check valves and flush ends, which then name the copied run, and
+ * the copied plant where that was copied too. A flush end alone is not copied: its run has that end only once.
  */
-export function duplicate(label: string, refs: readonly Ref[], dx: number, dy: number): Edit {
-  return { label, apply: (plan) => duplicated(plan, refs, dx, dy).plan };
-}
-
-/** The plan with the copies, and which records the copies of the chosen ones are. */
 export function duplicated(
   plan: Plan,
   refs: readonly Ref[],

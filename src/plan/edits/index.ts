@@ -3,6 +3,5 @@ export { freshId, freshIds } from './ids.ts';
 export { add, change, changePart, setPhoto } from './put.ts';
 export { remove } from './remove.ts';
 export { move } from './move.ts';
-export { duplicate, duplicated } from './duplicate.ts';
+export { duplicated } from './duplicate.ts';
 export { deleteVertex, insertVertex, moveVertex, ringOf, FEWEST, type VertexRef } from './vertices.ts';
-export { JOINT_TOLERANCE_M } from './attached.ts';

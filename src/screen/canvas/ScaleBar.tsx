@@ -1,45 +1,9 @@
 import { FOOT_M } from '../../base/units.ts';
 import type { ReactElement } from 'react';
-import { boxOf, type Box, type Point } from '../../base/point.ts';
-import { fitPhoto, photoToPlan } from '../../derive/photo-fit.ts';
-import { fitted, zoomed, type Editor } from '../../editor/index.ts';
-import type { Plan } from '../../plan/records.ts';
+import { fitPhoto } from '../../derive/photo-fit.ts';
+import { showAll, zoomed } from '../../editor/index.ts';
 import { useEditor, useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
-
-/** Box round everything on the plan, the photo included; null when there is nothing. */
-export function planBox(plan: Plan): Box | null {
-  const points: Point[] = [];
-  for (const area of plan.areas) points.push(...area.outline);
-  for (const run of plan.runs) points.push(...run.path);
-  for (const pipe of plan.laterals) points.push(pipe.a, pipe.b);
-  for (const plant of plan.plants) {
-    const r = plant.canopyMatureM / 2;
-    points.push([plant.at[0] - r, plant.at[1] - r], [plant.at[0] + r, plant.at[1] + r]);
-  }
-  for (const table of ['levels', 'heads', 'emitters', 'controls', 'supplies'] as const) {
-    for (const record of plan[table]) points.push(record.at);
-  }
-  const { photo } = plan;
-  if (photo) {
-    for (const px of [
-      [0, 0],
-      [photo.widthPx, 0],
-      [0, photo.heightPx],
-      [photo.widthPx, photo.heightPx],
-    ] as const) {
-      points.push(photoToPlan(photo, px));
-    }
-  }
-  return boxOf(points);
-}
-
-/** Shows the whole plan. */
-export function showAll(editor: Editor): void {
-  const { camera, history } = editor.store.getState();
-  const box = planBox(history.plan) ?? { minX: 0, minY: 0, maxX: 12, maxY: 9 };
-  editor.setCamera(fitted(camera, box));
-}
 
 const STEPS = [0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500];
 const LONGEST_PX = 120;

@@ -1,7 +1,6 @@
 import type { KeyboardEvent } from 'react';
-import { panned, zoomed, type Editor, type ToolName } from '../../editor/index.ts';
+import { panned, showAll, zoomed, type Editor, type ToolName } from '../../editor/index.ts';
 import type { AreaUse } from '../../plan/records.ts';
-import { showAll } from './ScaleBar.tsx';
 
 /** Tools by key; the three uses of an area are one tool with different choices. */
 export const TOOL_KEYS: Readonly<Record<string, { tool: ToolName; areaUse?: AreaUse }>> = {

@@ -11,7 +11,7 @@ import {
   type EditorState,
 } from '../../editor/index.ts';
 import { ringOf } from '../../plan/edits/index.ts';
-import { placeOnRun } from '../../plan/on-run.ts';
+import { placesOf } from '../../plan/places.ts';
 import type { Plan, Ref } from '../../plan/records.ts';
 import { photoToPlan } from '../../derive/photo-fit.ts';
 import { tracePath } from './painter.ts';
@@ -39,33 +39,22 @@ function ringRound(context: Context, camera: Camera, at: Point, radiusPx: number
   context.stroke();
 }
 
-/** Where a thing of one place lies. */
-function placeOf(plan: Plan, ref: Ref): Point | null {
-  if (ref.table === 'flushEnds' || ref.table === 'checkValves') return placeOnRun(plan, ref);
-  return (plan[ref.table].get(ref.id) as { readonly at?: Point } | undefined)?.at ?? null;
-}
-
 /** A broad wash along what is chosen, through which its own colours can still be read. */
 function outlineOf(context: Context, camera: Camera, plan: Plan, ref: Ref): void {
   context.strokeStyle = CHOSEN;
   context.lineWidth = 7;
   context.setLineDash([]);
+  const places = placesOf(plan, ref);
   if (ref.table === 'areas') {
-    const area = plan.areas.get(ref.id);
-    for (const ring of area ? [area.outline, ...area.holes] : []) {
+    for (const ring of [places, ...(plan.areas.get(ref.id)?.holes ?? [])]) {
       tracePath(context, camera, ring, true);
       context.stroke();
     }
-  } else if (ref.table === 'runs') {
-    tracePath(context, camera, plan.runs.get(ref.id)?.path ?? [], false);
-    context.stroke();
-  } else if (ref.table === 'laterals') {
-    const pipe = plan.laterals.get(ref.id);
-    if (pipe) tracePath(context, camera, [pipe.a, pipe.b], false);
+  } else if (ref.table === 'runs' || ref.table === 'laterals') {
+    tracePath(context, camera, places, false);
     context.stroke();
   } else {
-    const at = placeOf(plan, ref);
-    if (at) ringRound(context, camera, at, 10);
+    for (const at of places) ringRound(context, camera, at, 10);
   }
 }
 

@@ -1,9 +1,8 @@
 import type { ReactElement } from 'react';
 import type { Results } from '../../derive/results.ts';
 import { colorOf, legendOf, symbolShape, type SymbolMark } from '../../drawing/index.ts';
+import { PX_PER_MM } from '../../editor/index.ts';
 import { useEditorState } from '../services.ts';
-
-const PX_PER_MM = 96 / 25.4;
 
 function SymbolPicture({ symbol }: { readonly symbol: Omit<SymbolMark, 'at'> }): ReactElement {
   const size = symbol.sizeMm * PX_PER_MM;

@@ -1,20 +1,13 @@
 import type { ReactElement } from 'react';
-import { boxOf, type Box, type Point } from '../../base/point.ts';
+import { boxOf, type Box } from '../../base/point.ts';
 import type { Notice } from '../../derive/results.ts';
 import { fitted } from '../../editor/index.ts';
-import type { Plan, Ref } from '../../plan/records.ts';
+import { placesOf } from '../../plan/places.ts';
 import { useEditor, useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { Section } from './Figures.tsx';
 
 const SIGN = { error: '✕', warning: '!', info: 'i' } as const;
-
-function placesOf(plan: Plan, ref: Ref): readonly Point[] {
-  const record = plan[ref.table].get(ref.id) as
-    { at?: Point; path?: readonly Point[]; outline?: readonly Point[]; a?: Point; b?: Point } | undefined;
-  if (!record) return [];
-  return record.at ? [record.at] : (record.path ?? record.outline ?? [record.a!, record.b!]);
-}
 
 /** Ground shown about what a check is about, metres: enough to see where one is. */
 const SURROUNDINGS_M = 3;

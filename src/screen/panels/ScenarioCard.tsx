@@ -1,6 +1,8 @@
 import { useMemo, useState, type ReactElement } from 'react';
 import { formatQuantity } from '../../base/quantity.ts';
 import {
+  FITTING_RATING_KPA,
+  FITTING_SOURCE,
   FLUSH_SOURCE,
   flushGroups,
   FRICTION_LAWS,
@@ -11,12 +13,11 @@ import {
   staticOf,
   type FlushedEnd,
   type Notice,
+  type Results,
   type ScenarioKind,
   type ScenarioNetwork,
 } from '../../derive/index.ts';
 import { HAZEN_WILLIAMS_C } from '../../catalog/index.ts';
-import { headToKpa } from '../../hydraulics/index.ts';
-import { FITTING_RATING_KPA, FITTING_SOURCE } from '../../derive/scenarios/static-pressures.ts';
 import type { Answer } from '../../editor/index.ts';
 import { ChoiceField } from '../fields/ChoiceField.tsx';
 import { QuantityField } from '../fields/QuantityField.tsx';
@@ -75,7 +76,7 @@ export function ScenarioCard(): ReactElement {
       )}
       {scenario.kind === 'flushing' && <FlushCard open={scenario.open} answer={answer} />}
       {scenario.kind === 'static' && <StaticFigures />}
-      {scenario.kind === 'dirty-filter' && answer && <FilterFigures answer={answer} />}
+      {scenario.kind === 'dirty-filter' && answer && <FilterFigures zones={answer.results.zones} />}
       <AllSituations />
     </Section>
   );
@@ -124,26 +125,19 @@ function StaticFigures(): ReactElement {
 }
 
 /** What the filter takes and what the regulator still has to spare above its setting. */
-function FilterFigures({ answer }: { readonly answer: Answer }): ReactElement {
+function FilterFigures({ zones }: { readonly zones: Results['zones'] }): ReactElement {
   const words = useWords();
   const units = useEditorState((state) => state.units);
   const controls = useEditorState((state) => state.history.plan.controls);
-  const { planNetwork, results } = answer;
-  const { headM } = results.solution;
-  const { from, to } = planNetwork.network.links;
+  const show = (kpa: number) => formatQuantity('pressure', kpa, units);
   return (
     <Figures
-      rows={planNetwork.parts.controls.flatMap(({ id, filterLink, regulatorLink }) => {
-        const control = controls.get(id);
-        if (!control) return [];
-        const lossKpa = headToKpa(headM[from[filterLink]!]! - headM[to[filterLink]!]!);
-        const node = from[regulatorLink]!;
-        const spareKpa =
-          headToKpa(headM[node]! - planNetwork.network.nodes.elevationM[node]!) - control.setKpa;
-        const show = (kpa: number) => formatQuantity('pressure', kpa, units);
+      rows={zones.flatMap(({ owner, inletKpa, filteredKpa }) => {
+        const control = owner.table === 'controls' ? controls.get(owner.id) : undefined;
+        if (!control || filteredKpa === null) return [];
         return [
-          [`${control.name}: ${words.scenario.filterTakes}`, show(lossKpa)] as const,
-          [words.scenario.toSpare, show(spareKpa)] as const,
+          [`${control.name}: ${words.scenario.filterTakes}`, show(inletKpa - filteredKpa)] as const,
+          [words.scenario.toSpare, show(filteredKpa - control.setKpa)] as const,
         ];
       })}
     />

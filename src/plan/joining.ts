@@ -1,0 +1,7 @@
+/** When places of a plan count as one: read by the edits that keep things together, the network and the drawing. */
+
+/** Two pieces of tubing, or tubing and a control set or supply, are joined where they come this near, metres. */
+export const JOINT_TOLERANCE_M = 0.01;
+
+/** A point emitter this near to its run sits on the tubing and needs no feeder, metres. */
+export const ON_TUBING_M = 0.05;
