@@ -2,7 +2,7 @@ import { between, polar, shifted } from '../base/point.ts';
 import type { Path, Point } from '../base/point.ts';
 import { Table } from '../base/table.ts';
 import { FOOT_M, GALLON_L, GPM_LPH, PSI_KPA } from '../base/units.ts';
-import { emptyPlan } from '../plan/empty.ts';
+import { emptyPlan, UNMEASURED_HEAD, UNMEASURED_LATERAL, UNMEASURED_SUPPLY } from '../plan/empty.ts';
 import type {
   Area,
   FlushEnd,
@@ -48,6 +48,7 @@ export function demoPlan(pictureId: string): Plan {
       date: '',
       notes: 'An invented site to try things on. Draw over it, or start a new plan.',
       northDeg: 0,
+      contourM: null,
     },
     photo: photo(pictureId),
     water: {
@@ -62,11 +63,13 @@ export function demoPlan(pictureId: string): Plan {
       serviceLengthM: 16,
       backflowType: 'PVB',
       backflowSize: '3/4',
+      backflowZM: null,
       recycledWater: false,
       flowSensor: false,
       masterValve: null,
     },
     soil: {
+      ...emptyPlan().soil,
       texture: 'loam',
       sandPercent: 42,
       siltPercent: 38,
@@ -75,6 +78,8 @@ export function demoPlan(pictureId: string): Plan {
       rootDepthM: 0.3,
       compacted: false,
       cover: '5 cm bark',
+      coverKind: 'mulch',
+      coverDepthM: 0.05,
     },
     climate: { lowestWinterC: -7, note: '' },
     areas: Table.of(areas),
@@ -82,16 +87,14 @@ export function demoPlan(pictureId: string): Plan {
     plants: Table.of(DEMO_PLANTS.map((plant, i) => ({ id: `P${i + 1}`, rootBallM: null, ...plant }))),
     supplies: Table.of([
       {
+        ...UNMEASURED_SUPPLY,
         id: 'V1',
         name: 'Front bed valve',
         at: DEMO_VALVE,
-        zM: null,
-        pressureKpa: null,
         valveSize: '3/4',
         valveType: 'globe',
         minFlowLph: 0.25 * GPM_LPH,
         maxFlowLph: 15 * GPM_LPH,
-        zone: null,
       },
     ]),
     heads: Table.of(heads),
@@ -133,6 +136,7 @@ function photo(pictureId: string): SitePhoto {
       role,
     })),
     strength: 0.8,
+    rectification: null,
   };
 }
 
@@ -172,7 +176,7 @@ function head(
   fate: Head['fate'],
 ): Head {
   const pattern = { kind: 'sector', radiusM: 10 * FOOT_M, startDeg, sweepDeg } as const;
-  return { id, at, flowLph: gpm * GPM_LPH, pattern, waters: 'bed', fate, zone: null, note: '' };
+  return { ...UNMEASURED_HEAD, id, at, flowLph: gpm * GPM_LPH, pattern, fate };
 }
 
 const heads: readonly Head[] = [
@@ -189,6 +193,7 @@ function laterals(): LateralPipe[] {
     ...heads,
   ];
   return stops.slice(1).map((stop, i) => ({
+    ...UNMEASURED_LATERAL,
     id: `B${i + 1}`,
     from: stops[i]!.id,
     to: stop.id,
@@ -197,7 +202,6 @@ function laterals(): LateralPipe[] {
     size: i < 3 ? '3/4' : '1/2',
     material: 'PVC Class 200',
     measured: i < 3,
-    zone: null,
   }));
 }
 

@@ -28,6 +28,7 @@ function placedPhoto(added: AddedPicture): SitePhoto {
     assumedWidthM: ASSUMED_WIDTH_M,
     measures: [],
     strength: 0.85,
+    rectification: null,
   };
 }
 

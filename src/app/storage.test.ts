@@ -37,6 +37,7 @@ function planWithPicture(pictureId: string) {
     assumedWidthM: 10,
     measures: [],
     strength: 1,
+    rectification: null,
   };
   return { ...plan, photo };
 }

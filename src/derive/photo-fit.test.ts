@@ -14,6 +14,7 @@ const photo = (...measures: PhotoMeasure[]): SitePhoto => ({
   assumedWidthM: 40,
   measures,
   strength: 1,
+  rectification: null,
 });
 const line = (a: Point, b: Point, lengthM: number, role: PhotoMeasure['role'] = 'fit'): PhotoMeasure => ({
   a,

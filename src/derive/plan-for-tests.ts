@@ -1,6 +1,6 @@
 import type { Point } from '../base/point.ts';
 import { Table } from '../base/table.ts';
-import { emptyPlan } from '../plan/empty.ts';
+import { emptyPlan, UNMEASURED_LATERAL, UNMEASURED_SUPPLY } from '../plan/empty.ts';
 import type {
   ControlSet,
   InlineEmitters,
@@ -18,16 +18,11 @@ export const PSI = 6.894757;
 
 export function supply(id: string, at: Point, more: Partial<Supply> = {}): Supply {
   return {
+    ...UNMEASURED_SUPPLY,
     id,
     name: id,
     at,
-    zM: null,
     pressureKpa: 400,
-    valveSize: null,
-    valveType: null,
-    minFlowLph: null,
-    maxFlowLph: null,
-    zone: null,
     ...more,
   };
 }
@@ -40,6 +35,7 @@ export function lateral(
   more: Partial<LateralPipe> = {},
 ): LateralPipe {
   return {
+    ...UNMEASURED_LATERAL,
     id: `${from}-${to}`,
     from,
     to,
@@ -47,8 +43,6 @@ export function lateral(
     b,
     size: '3/4',
     material: 'PVC Class 200',
-    measured: true,
-    zone: null,
     ...more,
   };
 }

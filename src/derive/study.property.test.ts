@@ -163,7 +163,7 @@ describe('for any zone', () => {
       fc.property(zone, number(0.05, 0.95), (z, share) => {
         const plan = planFor(z);
         const run = plan.runs.get('R0')!;
-        const { first, second } = cut(run, groundOf(plan.levels), share);
+        const { first, second } = cut(run, groundOf(plan), share);
         const other = outletsOf({ ...plan, runs: plan.runs.with(first, second) });
         const whole = outletsOf(plan);
         const own = other.filter((o) => o.runId === first.id || o.runId === second.id);

@@ -13,12 +13,13 @@ export const AREA_LOOKS: Readonly<Record<AreaUse, Look>> = {
   bed: { fill: 'bed', pen: { ink: 'line', widthMm: PEN.medium } },
   paving: { fill: 'paving', pen: { ink: 'soft', widthMm: PEN.thin } },
   lawn: { fill: 'lawn', pen: { ink: 'soft', widthMm: PEN.thin } },
+  building: { fill: 'soft', pen: { ink: 'line', widthMm: PEN.medium } },
 };
 export const AREA_OPACITY = 0.45;
 
-const ORDER: readonly AreaUse[] = ['lawn', 'paving', 'bed'];
+const ORDER: readonly AreaUse[] = ['lawn', 'paving', 'bed', 'building'];
 
-/** Lawns lowest, then paving, then beds; of one use in the order of the plan. */
+/** Lawns lowest, then paving, beds, buildings; of one use in the order of the plan. */
 export function areaMarks(areas: Table<Area>): Mark[] {
   const all = areas.toArray();
   return ORDER.flatMap((use) => all.filter((area) => area.use === use)).map((area) => ({

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { Table } from '../base/table.ts';
 import type { OutletResult, OutletState, Results } from '../derive/results.ts';
-import { emptyPlan } from '../plan/empty.ts';
+import { emptyPlan, UNMEASURED_HEAD, UNMEASURED_LATERAL } from '../plan/empty.ts';
 import type { Plan, Run } from '../plan/records.ts';
 import { drawPlan, planDrawer } from './draw-plan.ts';
 import { LAYERS, type Layer, type LayerName, type Mark, type SymbolMark } from './marks.ts';
@@ -49,6 +49,7 @@ const plan: Plan = {
     assumedWidthM: 1,
     measures: [],
     strength: 0.7,
+    rectification: null,
   },
   areas: Table.of([
     {
@@ -84,38 +85,30 @@ const plan: Plan = {
   levels: Table.of([{ id: 'l', at: [0, 0], zM: 1.5 }]),
   laterals: Table.of([
     {
+      ...UNMEASURED_LATERAL,
       id: 'm',
       from: '',
       to: '',
       a: [0, 0],
       b: [1, 0],
-      size: null,
-      material: null,
-      measured: true,
-      zone: null,
     },
     {
+      ...UNMEASURED_LATERAL,
       id: 'n',
       from: '',
       to: '',
       a: [1, 0],
       b: [2, 0],
-      size: null,
-      material: null,
       measured: false,
-      zone: null,
     },
   ]),
   heads: Table.of([
     {
+      ...UNMEASURED_HEAD,
       id: 'h',
       at: [1, 1],
-      flowLph: null,
       pattern: { kind: 'sector', radiusM: 2, startDeg: 0, sweepDeg: 90 },
-      waters: 'bed',
       fate: 'tie-in',
-      zone: null,
-      note: '',
     },
   ]),
   plants: Table.of([

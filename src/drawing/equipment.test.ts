@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { Table } from '../base/table.ts';
 import { PSI_KPA } from '../base/units.ts';
+import { UNMEASURED_SUPPLY } from '../plan/empty.ts';
 import type { ControlSet, Supply } from '../plan/records.ts';
 import { CONTROL_SYMBOL, controlMarks, settingWords, SUPPLY_SYMBOL, supplyMarks } from './equipment.ts';
 import type { SymbolMark, TextMark } from './marks.ts';
@@ -14,16 +15,10 @@ const control: ControlSet = {
   setKpa: 25 * PSI_KPA,
 };
 const supply: Supply = {
+  ...UNMEASURED_SUPPLY,
   id: 'V1',
   name: 'Valve',
   at: [2, 3.009],
-  zM: null,
-  pressureKpa: null,
-  valveSize: null,
-  valveType: null,
-  minFlowLph: null,
-  maxFlowLph: null,
-  zone: null,
 };
 
 describe('what a control set says', () => {

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { Table } from '../base/table.ts';
 import { shownValue } from '../base/quantity.ts';
 import type { OutletResult, OutletState, Results } from '../derive/results.ts';
-import { emptyPlan } from '../plan/empty.ts';
+import { emptyPlan, UNMEASURED_HEAD, UNMEASURED_SUPPLY } from '../plan/empty.ts';
 import type { Plan } from '../plan/records.ts';
 import { drawPlan } from './draw-plan.ts';
 import { legendOf, type LegendEntry } from './legend.ts';
@@ -77,28 +77,18 @@ describe('signs of a plan', () => {
     ...emptyPlan(),
     supplies: Table.of([
       {
+        ...UNMEASURED_SUPPLY,
         id: 's',
         name: '',
         at: [0, 0],
-        zM: null,
-        pressureKpa: null,
-        valveSize: null,
-        valveType: null,
-        minFlowLph: null,
-        maxFlowLph: null,
-        zone: null,
       },
     ]),
     heads: Table.of(
       (['cap', 'tie-in'] as const).map((fate) => ({
+        ...UNMEASURED_HEAD,
         id: fate,
         at: [0, 0] as const,
-        flowLph: null,
-        pattern: null,
-        waters: 'bed' as const,
         fate,
-        zone: null,
-        note: '',
       })),
     ),
   };

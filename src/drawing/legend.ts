@@ -144,6 +144,7 @@ function signLegend(plan: Plan, results: Results | null): LegendEntry[] {
     ['bed', 'bed'],
     ['paving', 'paving'],
     ['lawn', 'lawn'],
+    ['building', 'building, wall'],
   ] as const) {
     const { fill, pen } = AREA_LOOKS[use];
     const used = plan.areas.toArray().some((area) => area.use === use);

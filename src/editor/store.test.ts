@@ -224,6 +224,7 @@ describe('measuring the photo', () => {
           assumedWidthM: 10,
           measures: [],
           strength: 1,
+          rectification: null,
         },
       }),
     });

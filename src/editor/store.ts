@@ -29,7 +29,20 @@ export type ViewName = (typeof VIEWS)[number];
 
 /** Which tools a view offers; their keys work in every view. The first one is taken when a view opens. */
 export const VIEW_TOOLS: Readonly<Record<ViewName, readonly ToolName[]>> = {
-  survey: ['select', 'pan', 'measure', 'area', 'level', 'plant', 'supply'],
+  survey: [
+    'select',
+    'pan',
+    'rectify',
+    'measure',
+    'area',
+    'level',
+    'fall',
+    'section',
+    'plant',
+    'supply',
+    'head',
+    'lateral',
+  ],
   decide: ['select', 'pan'],
   layout: ['select', 'pan', 'control', 'inline', 'blank', 'emitter', 'check', 'flush', 'plant'],
   prove: ['select', 'pan'],

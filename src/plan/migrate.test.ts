@@ -15,6 +15,29 @@ const STEP_CASES: Record<number, { before: Record<string, unknown>; after: Recor
       flushEnds: [],
     },
   },
+  2: {
+    before: {
+      version: 2,
+      site: { name: 'Court' },
+      photo: null,
+      water: { staticKpa: 400 },
+      soil: 'wet',
+      heads: [{ id: 'H1' }, 7],
+      laterals: [{ id: 'L1' }],
+    },
+    after: {
+      version: 2,
+      falls: [],
+      planting: { kinds: [] },
+      controller: { longestRunMin: null, startsPerDay: null, longestIntervalDays: null, freeStations: null },
+      site: { name: 'Court', contourM: null },
+      photo: null,
+      water: { staticKpa: 400, backflowZM: null },
+      soil: 'wet',
+      heads: [{ id: 'H1', pressureKpa: null, body: null, thread: null, blocked: null }, 7],
+      laterals: [{ id: 'L1', depthM: null, fate: 'undecided' }],
+    },
+  },
 };
 
 describe('migration', () => {

@@ -11,7 +11,7 @@ export type Migration = (file: JsonObject) => JsonObject;
  * records would make an older file unreadable or change its meaning; it is never edited afterwards. Each step
  * needs a case in migrate.test.ts, and the last version before it a file in tests/fixtures.
  */
-export const MIGRATIONS: readonly Migration[] = [withFlushEndsAndCheckValves];
+export const MIGRATIONS: readonly Migration[] = [withFlushEndsAndCheckValves, withTheWholeSurvey];
 
 /** The version that `writePlan` writes. */
 export const PLAN_VERSION = MIGRATIONS.length + 1;
@@ -35,5 +35,38 @@ function withFlushEndsAndCheckValves(file: JsonObject): JsonObject {
     flushEnds: [],
     ...file,
     ...(isObject(water) && { water: { lowStaticKpa: null, measuredAt: null, waterC: null, ...water } }),
+  };
+}
+
+/** 2 to 3: falls, plant list, controller, and what else a survey of the old system holds; all of it not measured. */
+function withTheWholeSurvey(file: JsonObject): JsonObject {
+  const own = (name: string): unknown => (Object.hasOwn(file, name) ? file[name] : undefined);
+  const part = (name: string, fields: JsonObject): JsonObject => {
+    const value = own(name);
+    return isObject(value) ? { [name]: { ...fields, ...value } } : {};
+  };
+  const rows = (name: string, fields: JsonObject): JsonObject => {
+    const value = own(name);
+    if (!Array.isArray(value)) return {};
+    return { [name]: value.map((row: unknown) => (isObject(row) ? { ...fields, ...row } : row)) };
+  };
+  return {
+    falls: [],
+    planting: { kinds: [] },
+    controller: { longestRunMin: null, startsPerDay: null, longestIntervalDays: null, freeStations: null },
+    ...file,
+    ...part('site', { contourM: null }),
+    ...part('photo', { rectification: null }),
+    ...part('water', { backflowZM: null }),
+    ...part('soil', {
+      ribbonM: null,
+      intakeTable: null,
+      coverKind: null,
+      coverDepthM: null,
+      fabricIntakeMmPerH: null,
+    }),
+    ...rows('supplies', { runningFlowLph: null, runningFlowHow: null }),
+    ...rows('heads', { pressureKpa: null, body: null, thread: null, blocked: null }),
+    ...rows('laterals', { depthM: null, fate: 'undecided' }),
   };
 }

@@ -13,6 +13,10 @@ export function placesOf(plan: Plan, ref: Ref): readonly Point[] {
       const pipe = plan.laterals.get(ref.id);
       return pipe ? [pipe.a, pipe.b] : [];
     }
+    case 'falls': {
+      const fall = plan.falls.get(ref.id);
+      return fall ? [fall.from, fall.to] : [];
+    }
     case 'flushEnds':
     case 'checkValves': {
       const at = placeOnRun(plan, ref);

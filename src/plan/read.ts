@@ -13,7 +13,19 @@ import {
   type WaterService,
 } from './records.ts';
 import { emittersWithRuns, freeId, oneAtEachEnd, onRuns } from './repair.ts';
-import { CLIMATE, photoMeasure, PHOTO, PICTURE, RECORDS, SITE, SOIL, WATER, workingPoint } from './schema.ts';
+import {
+  CLIMATE,
+  CONTROLLER,
+  photoMeasure,
+  PHOTO,
+  PICTURE,
+  plantKind,
+  RECORDS,
+  SITE,
+  SOIL,
+  WATER,
+  workingPoint,
+} from './schema.ts';
 import { PLAN_FORMAT, type Picture } from './write.ts';
 
 /** What a plan file held. */
@@ -30,8 +42,10 @@ const KNOWN = new Set<string>([
   'site',
   'photo',
   'water',
+  'controller',
   'soil',
   'climate',
+  'planting',
   'picture',
   ...TABLES,
 ]);
@@ -104,10 +118,13 @@ function readCurrent(file: JsonObject): PlanFile {
     site: readFields(own(file, 'site'), SITE, empty.site, 'site', notices),
     photo,
     water: readWater(own(file, 'water'), empty.water, notices),
+    controller: readFields(own(file, 'controller'), CONTROLLER, empty.controller, 'controller', notices),
     soil: readFields(own(file, 'soil'), SOIL, empty.soil, 'soil', notices),
     climate: readFields(own(file, 'climate'), CLIMATE, empty.climate, 'climate', notices),
+    planting: { kinds: readItems(own(file, 'planting'), 'kinds', plantKind, 'planting', notices) },
     areas: table('areas'),
     levels: table('levels'),
+    falls: table('falls'),
     plants: plantTable,
     supplies: table('supplies'),
     heads: table('heads'),
@@ -201,8 +218,10 @@ function readPhoto(value: unknown, notices: Notices): SitePhoto | null {
     notices.add('photo', `is ${shown(value)} but must be an object or null`, 'Add the photo again.');
     return null;
   }
-  // Without its size or its place a photo cannot be shown; a faulty strength alone does no harm.
+  // Without its size or its place a photo cannot be shown; a faulty strength or way of rectifying alone does no harm.
   const strength = checked(PHOTO.strength, value['strength'], 'photo.strength');
+  const flat = checked(PHOTO.rectification, value['rectification'], 'photo.rectification');
+  if (!flat.ok) notices.add(flat.where, flat.what, 'The photo is kept as it is; its marks are forgotten.');
   const fields: Record<string, unknown> = {
     measures: readItems(value, 'measures', photoMeasure, 'photo', notices),
   };
@@ -211,7 +230,9 @@ function readPhoto(value: unknown, notices: Notices): SitePhoto | null {
     const result =
       name === 'strength' && !strength.ok
         ? { ok: true as const, value: 1 }
-        : checked<unknown>(schema, own(value, name), `photo.${name}`);
+        : name === 'rectification' && !flat.ok
+          ? { ok: true as const, value: null }
+          : checked<unknown>(schema, own(value, name), `photo.${name}`);
     if (!result.ok) {
       notices.add(result.where, result.what, 'The photo was left out: add it again and set its scale.');
       return null;

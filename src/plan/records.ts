@@ -13,6 +13,8 @@ export interface Site {
   readonly notes: string;
   /** Direction of north on the plan, degrees clockwise from straight up. */
   readonly northDeg: number;
+  /** Height between contour lines on drawing and sheets, metres; `null` draws none. */
+  readonly contourM: number | null;
 }
 
 /** A line measured on the ground and marked on the photo; pixels from the photo's upper left corner, y down. */
@@ -22,6 +24,21 @@ export interface PhotoMeasure {
   readonly lengthM: number;
   /** `fit` lines set the scale, the `check` line only tests it. */
   readonly role: 'fit' | 'check';
+}
+
+/**
+ * How a picture taken at a slant was laid flat: four marks on the picture as taken, in order round a four-sided figure
+ * on the ground, and what was measured between them. A rectangle has equal opposite sides and no diagonal.
+ */
+export interface Rectification {
+  /** The picture as taken; it may be missing where the plan came from a file. */
+  readonly source: { readonly pictureId: string; readonly widthPx: number; readonly heightPx: number };
+  /** Pixels of that picture from its upper left corner, y down. */
+  readonly marks: readonly [Point, Point, Point, Point];
+  /** From mark 1 to 2, 2 to 3, 3 to 4, 4 to 1, metres. */
+  readonly sidesM: readonly [number, number, number, number];
+  /** From mark 1 to 3 and 2 to 4, metres; `null` is not measured. None measured: a rectangle. */
+  readonly diagonalsM: readonly [number | null, number | null];
 }
 
 /** The picture under the plan. The picture's bytes are kept apart, by `pictureId`. */
@@ -39,9 +56,12 @@ export interface SitePhoto {
   readonly measures: readonly PhotoMeasure[];
   /** 0 (invisible) to 1 (full strength). */
   readonly strength: number;
+  /** Set where the picture was laid flat; `pictureId` is then the flat one. */
+  readonly rectification: Rectification | null;
 }
 
-export type AreaUse = 'bed' | 'paving' | 'lawn';
+/** A `building` stands up: spray that reaches it wets its wall. Walls and fences are narrow ones. */
+export type AreaUse = 'bed' | 'paving' | 'lawn' | 'building';
 export interface Area {
   readonly id: string;
   readonly use: AreaUse;
@@ -55,6 +75,16 @@ export interface Level {
   readonly id: string;
   readonly at: Point;
   readonly zM: number;
+}
+
+/** How far the ground falls between two places, as measured: a difference of height, or a slope along the way. */
+export interface Fall {
+  readonly id: string;
+  readonly from: Point;
+  readonly to: Point;
+  /** `from` is higher than `to` by this: metres, or percent of the distance in plan; negative is a rise. */
+  readonly by:
+    { readonly kind: 'drop'; readonly dropM: number } | { readonly kind: 'slope'; readonly percent: number };
 }
 
 export type PlantClass = 'tree' | 'shrub' | 'perennial' | 'groundcover';
@@ -72,10 +102,32 @@ export interface Plant {
   readonly waterUse: WaterUse | null;
 }
 
+/** One line of the plant list: a kind of plant, how it is drawn when placed, and how many are planned. */
+export interface PlantKind {
+  readonly name: string;
+  readonly plantClass: PlantClass;
+  readonly canopyNowM: number | null;
+  readonly canopyMatureM: number;
+  readonly rootBallM: number | null;
+  readonly waterUse: WaterUse | null;
+  /** How many there are on the site by the list; `null` is not counted. */
+  readonly count: number | null;
+}
+
+/** What is known of the planting besides the plants that have a place; kinds are told apart by name and class. */
+export interface Planting {
+  readonly kinds: readonly PlantKind[];
+}
+
+/** How a flow was measured. */
+export type FlowMethod = 'gauge' | 'bucket' | 'meter';
+
 /** A pressure measured while water flows. */
 export interface WorkingPoint {
   readonly pressureKpa: number;
   readonly flowLph: number;
+  /** How the flow was measured, where that is noted. */
+  readonly how?: FlowMethod | undefined;
 }
 
 /** Where a pressure of the service was read: before everything past the meter, or at the zone's valve. */
@@ -97,9 +149,21 @@ export interface WaterService {
   readonly serviceLengthM: number | null;
   readonly backflowType: string | null;
   readonly backflowSize: string | null;
+  /** Height of the backflow preventer above the plan's datum, metres. */
+  readonly backflowZM: number | null;
   readonly recycledWater: boolean | null;
   readonly flowSensor: boolean | null;
   readonly masterValve: string | null;
+}
+
+/** What the irrigation controller can do; `null` is not known. */
+export interface Controller {
+  /** Longest run of one station at one start, minutes. */
+  readonly longestRunMin: number | null;
+  readonly startsPerDay: number | null;
+  /** Longest interval between watering days, days. */
+  readonly longestIntervalDays: number | null;
+  readonly freeStations: number | null;
 }
 
 /** Where a zone's water starts on the plan: its valve. */
@@ -115,6 +179,9 @@ export interface Supply {
   readonly valveType: string | null;
   readonly minFlowLph: number | null;
   readonly maxFlowLph: number | null;
+  /** Flow of the zone with its spray heads running, as measured, and how. */
+  readonly runningFlowLph: number | null;
+  readonly runningFlowHow: FlowMethod | null;
   readonly zone: string | null;
 }
 
@@ -138,13 +205,26 @@ export type HeadPattern =
 export interface Head {
   readonly id: string;
   readonly at: Point;
+  /** Flow at `pressureKpa` where that is known, else at the pressure of the survey. */
   readonly flowLph: number | null;
+  readonly pressureKpa: number | null;
   readonly pattern: HeadPattern | null;
+  /** Body as found, e.g. `4 in pop-up`, and the thread of its inlet, e.g. `1/2 in female`. */
+  readonly body: string | null;
+  readonly thread: string | null;
+  /** Whether plants or things stand in its spray. */
+  readonly blocked: boolean | null;
   readonly waters: 'bed' | 'lawn';
   readonly fate: HeadFate;
   readonly zone: string | null;
   readonly note: string;
 }
+
+/**
+ * What becomes of a piece of the old lateral: it carries the drip's water, stays joined and holds water that does not
+ * move, or is cut off.
+ */
+export type LateralFate = 'undecided' | 'live' | 'dead' | 'cut off';
 
 /** A straight piece of existing buried pipe. */
 export interface LateralPipe {
@@ -156,7 +236,10 @@ export interface LateralPipe {
   /** Nominal size as written on the pipe, e.g. `3/4`. */
   readonly size: string | null;
   readonly material: string | null;
+  /** Depth of the pipe below the ground, metres. */
+  readonly depthM: number | null;
   readonly measured: boolean;
+  readonly fate: LateralFate;
   readonly zone: string | null;
 }
 
@@ -221,16 +304,29 @@ export interface CheckValve {
   readonly openKpa: number;
 }
 
+/** What lies on the soil. */
+export type SoilCover = 'bare' | 'mulch' | 'gravel' | 'fabric' | 'netting' | 'plants';
+
 /** Soil and climate as surveyed; `null` is not measured. */
 export interface Soil {
   readonly texture: string | null;
+  /** Length of the ribbon that moist soil gives between thumb and finger, metres; 0 is none. */
+  readonly ribbonM: number | null;
   readonly sandPercent: number | null;
   readonly siltPercent: number | null;
   readonly clayPercent: number | null;
+  /** Intake as measured on the site, mm/h; goes before any table. */
   readonly intakeMmPerH: number | null;
+  /** Id of the intake table that is to be used where nothing is measured; `null` takes the usual one. */
+  readonly intakeTable: string | null;
   readonly rootDepthM: number | null;
   readonly compacted: boolean | null;
+  /** Cover in words, as surveyed. */
   readonly cover: string | null;
+  readonly coverKind: SoilCover | null;
+  readonly coverDepthM: number | null;
+  /** What the landscape fabric lets through, mm/h, as measured; there is no published figure. */
+  readonly fabricIntakeMmPerH: number | null;
 }
 
 export interface Climate {
@@ -243,10 +339,13 @@ export interface Plan {
   readonly site: Site;
   readonly photo: SitePhoto | null;
   readonly water: WaterService;
+  readonly controller: Controller;
   readonly soil: Soil;
   readonly climate: Climate;
+  readonly planting: Planting;
   readonly areas: Table<Area>;
   readonly levels: Table<Level>;
+  readonly falls: Table<Fall>;
   readonly plants: Table<Plant>;
   readonly supplies: Table<Supply>;
   readonly heads: Table<Head>;
@@ -262,6 +361,7 @@ export interface Plan {
 export const TABLES = [
   'areas',
   'levels',
+  'falls',
   'laterals',
   'heads',
   'plants',

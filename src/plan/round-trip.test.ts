@@ -36,6 +36,7 @@ const withoutParts: fc.Arbitrary<Omit<Plan, OnRuns>> = fc.record({
     date: words,
     notes: words,
     northDeg: number(-360, 360),
+    contourM: maybe(number(0.05, 10)),
   }),
   photo: maybe(
     fc.record({
@@ -51,6 +52,18 @@ const withoutParts: fc.Arbitrary<Omit<Plan, OnRuns>> = fc.record({
         { maxLength: 3 },
       ),
       strength: number(0, 1),
+      rectification: maybe(
+        fc.record({
+          source: fc.record({
+            pictureId: id,
+            widthPx: fc.integer({ min: 1, max: 9000 }),
+            heightPx: fc.integer({ min: 1, max: 9000 }),
+          }),
+          marks: fc.tuple(place, place, place, place),
+          sidesM: fc.tuple(number(0.1, 99), number(0.1, 99), number(0.1, 99), number(0.1, 99)),
+          diagonalsM: fc.tuple(maybe(number(0.1, 99)), maybe(number(0.1, 99))),
+        }),
+      ),
     }),
   ),
   water: fc.record({
@@ -58,37 +71,79 @@ const withoutParts: fc.Arbitrary<Omit<Plan, OnRuns>> = fc.record({
     lowStaticKpa: maybe(number(0, 1000)),
     measuredAt: maybe(fc.constantFrom('meter', 'valve')),
     waterC: maybe(number(0, 60)),
-    workingPoints: fc.array(fc.record({ pressureKpa: number(0, 900), flowLph: number(0, 1e5) }), {
-      maxLength: 3,
-    }),
+    workingPoints: fc.array(
+      fc.record(
+        {
+          pressureKpa: number(0, 900),
+          flowLph: number(0, 1e5),
+          how: fc.constantFrom('gauge', 'bucket', 'meter'),
+        },
+        { requiredKeys: ['pressureKpa', 'flowLph'] },
+      ),
+      { maxLength: 3 },
+    ),
     meterSize: maybe(words),
     serviceSize: maybe(words),
     serviceMaterial: maybe(words),
     serviceLengthM: maybe(size),
     backflowType: maybe(words),
     backflowSize: maybe(words),
+    backflowZM: maybe(number(-100, 100)),
     recycledWater: maybe(fc.boolean()),
     flowSensor: maybe(fc.boolean()),
     masterValve: maybe(words),
   }),
+  controller: fc.record({
+    longestRunMin: maybe(number(0, 999)),
+    startsPerDay: maybe(fc.integer({ min: 0, max: 20 })),
+    longestIntervalDays: maybe(fc.integer({ min: 0, max: 60 })),
+    freeStations: maybe(fc.integer({ min: 0, max: 20 })),
+  }),
+  planting: fc.record({
+    kinds: fc.array(
+      fc.record({
+        name: words,
+        plantClass: fc.constantFrom('tree', 'shrub', 'perennial', 'groundcover'),
+        canopyNowM: maybe(size),
+        canopyMatureM: size,
+        rootBallM: maybe(size),
+        waterUse: maybe(fc.constantFrom('high', 'moderate', 'low', 'very low')),
+        count: maybe(fc.integer({ min: 0, max: 5000 })),
+      }),
+      { maxLength: 3 },
+    ),
+  }),
   soil: fc.record({
     texture: maybe(words),
+    ribbonM: maybe(number(0, 0.2)),
     sandPercent: maybe(number(0, 100)),
     siltPercent: maybe(number(0, 100)),
     clayPercent: maybe(number(0, 100)),
     intakeMmPerH: maybe(number(0, 200)),
+    intakeTable: maybe(id),
     rootDepthM: maybe(number(0, 3)),
     compacted: maybe(fc.boolean()),
     cover: maybe(words),
+    coverKind: maybe(fc.constantFrom('bare', 'mulch', 'gravel', 'fabric', 'netting', 'plants')),
+    coverDepthM: maybe(number(0, 1)),
+    fabricIntakeMmPerH: maybe(number(0, 200)),
   }),
   climate: fc.record({ lowestWinterC: maybe(number(-60, 30)), note: words }),
   areas: table({
-    use: fc.constantFrom('bed', 'paving', 'lawn'),
+    use: fc.constantFrom('bed', 'paving', 'lawn', 'building'),
     name: words,
     outline: path(3),
     holes: fc.array(path(3), { maxLength: 2 }),
   }),
   levels: table({ at: place, zM: number(-100, 100) }),
+  falls: table({
+    from: place,
+    to: place,
+    by: fc.oneof(
+      fc.record({ kind: fc.constant('drop' as const), dropM: number(-50, 50) }),
+      fc.record({ kind: fc.constant('slope' as const), percent: number(-200, 200) }),
+    ),
+  }),
   plants: table({
     at: place,
     name: words,
@@ -107,11 +162,17 @@ const withoutParts: fc.Arbitrary<Omit<Plan, OnRuns>> = fc.record({
     valveType: maybe(words),
     minFlowLph: maybe(number(0, 1e4)),
     maxFlowLph: maybe(number(0, 1e5)),
+    runningFlowLph: maybe(number(0, 1e5)),
+    runningFlowHow: maybe(fc.constantFrom('gauge', 'bucket', 'meter')),
     zone: maybe(words),
   }),
   heads: table({
     at: place,
     flowLph: maybe(number(0, 1e4)),
+    pressureKpa: maybe(number(0, 900)),
+    body: maybe(words),
+    thread: maybe(words),
+    blocked: maybe(fc.boolean()),
     pattern: maybe(
       fc.oneof(
         fc.record({
@@ -140,6 +201,8 @@ const withoutParts: fc.Arbitrary<Omit<Plan, OnRuns>> = fc.record({
     b: place,
     size: maybe(words),
     material: maybe(words),
+    depthM: maybe(number(0, 3)),
+    fate: fc.constantFrom('undecided', 'live', 'dead', 'cut off'),
     measured: fc.boolean(),
     zone: maybe(words),
   }),

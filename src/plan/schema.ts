@@ -1,6 +1,16 @@
 import * as v from 'valibot';
 import type { Point } from '../base/point.ts';
-import type { Climate, RecordOf, Site, SitePhoto, Soil, TableName, WaterService } from './records.ts';
+import type {
+  Climate,
+  Controller,
+  RecordOf,
+  Rectification,
+  Site,
+  SitePhoto,
+  Soil,
+  TableName,
+  WaterService,
+} from './records.ts';
 
 /** What a plan file may hold: each record's fields with the range in which a number makes sense. */
 
@@ -51,7 +61,9 @@ const ring = list(point, 3, 'places [x, y]');
 const path = list(point, 2, 'places [x, y]');
 const outletChoice = { law: id, ratedFlowLph: flow };
 
-export const workingPoint = v.object({ pressureKpa: pressure, flowLph: flow });
+const flowWay = oneOf(['gauge', 'bucket', 'meter']);
+const flowMethod = maybe(flowWay);
+export const workingPoint = v.object({ pressureKpa: pressure, flowLph: flow, how: v.optional(flowWay) });
 export const photoMeasure = v.object({
   a: point,
   b: point,
@@ -61,7 +73,7 @@ export const photoMeasure = v.object({
 
 const area = v.object({
   id,
-  use: oneOf(['bed', 'paving', 'lawn']),
+  use: oneOf(['bed', 'paving', 'lawn', 'building']),
   name,
   outline: ring,
   holes: list(ring, 0, 'outlines'),
@@ -69,15 +81,41 @@ const area = v.object({
 
 const level = v.object({ id, at: point, zM: number(-MAX_HEIGHT_M, MAX_HEIGHT_M, 'm') });
 
+const fall = v.object({
+  id,
+  from: point,
+  to: point,
+  by: v.variant(
+    'kind',
+    [
+      v.object({ kind: v.literal('drop'), dropM: number(-MAX_HEIGHT_M, MAX_HEIGHT_M, 'm') }),
+      v.object({ kind: v.literal('slope'), percent: number(-1000, 1000, '%') }),
+    ],
+    'must be a drop or a slope',
+  ),
+});
+
+const plantClass = oneOf(['tree', 'shrub', 'perennial', 'groundcover']);
+const waterUse = maybe(oneOf(['high', 'moderate', 'low', 'very low']));
+export const plantKind = v.object({
+  name,
+  plantClass,
+  canopyNowM: maybe(size),
+  canopyMatureM: size,
+  rootBallM: maybe(size),
+  waterUse,
+  count: maybe(number(0, 1e6, '')),
+});
+
 const plant = v.object({
   id,
   at: point,
   name,
-  plantClass: oneOf(['tree', 'shrub', 'perennial', 'groundcover']),
+  plantClass,
   canopyNowM: maybe(size),
   canopyMatureM: size,
   rootBallM: maybe(size),
-  waterUse: maybe(oneOf(['high', 'moderate', 'low', 'very low'])),
+  waterUse,
 });
 
 const supply = v.object({
@@ -90,6 +128,8 @@ const supply = v.object({
   valveType: maybe(words),
   minFlowLph: maybe(flow),
   maxFlowLph: maybe(flow),
+  runningFlowLph: maybe(flow),
+  runningFlowHow: flowMethod,
   zone: maybe(words),
 });
 
@@ -111,7 +151,11 @@ const head = v.object({
   id,
   at: point,
   flowLph: maybe(flow),
+  pressureKpa: maybe(pressure),
   pattern: maybe(pattern),
+  body: maybe(words),
+  thread: maybe(words),
+  blocked: maybe(yesNo),
   waters: oneOf(['bed', 'lawn']),
   fate: oneOf(['undecided', 'tie-in', 'cap', 'cut off', 'keep']),
   zone: maybe(words),
@@ -126,7 +170,9 @@ const lateral = v.object({
   b: point,
   size: maybe(words),
   material: maybe(words),
+  depthM: maybe(number(0, 100, 'm')),
   measured: yesNo,
+  fate: oneOf(['undecided', 'live', 'dead', 'cut off']),
   zone: maybe(words),
 });
 
@@ -159,6 +205,7 @@ export type FieldChecks<T> = { readonly [K in keyof T]-?: Checks<T[K]> };
 export const RECORDS: { readonly [K in TableName]: Checks<RecordOf<K>> } = {
   areas: area,
   levels: level,
+  falls: fall,
   plants: plant,
   supplies: supply,
   heads: head,
@@ -179,6 +226,7 @@ export const SITE: FieldChecks<Site> = {
   date: words,
   notes: text(1_000_000),
   northDeg: angle,
+  contourM: maybe(number(0.01, 100, 'm')),
 };
 
 export const WATER: FieldChecks<Omit<WaterService, 'workingPoints'>> = {
@@ -192,26 +240,49 @@ export const WATER: FieldChecks<Omit<WaterService, 'workingPoints'>> = {
   serviceLengthM: maybe(size),
   backflowType: maybe(words),
   backflowSize: maybe(words),
+  backflowZM: maybe(number(-MAX_HEIGHT_M, MAX_HEIGHT_M, 'm')),
   recycledWater: maybe(yesNo),
   flowSensor: maybe(yesNo),
   masterValve: maybe(words),
 };
 
+export const CONTROLLER: FieldChecks<Controller> = {
+  longestRunMin: maybe(number(0, 10_000, 'min')),
+  startsPerDay: maybe(number(0, 1000, '')),
+  longestIntervalDays: maybe(number(0, 366, 'days')),
+  freeStations: maybe(number(0, 1000, '')),
+};
+
 export const SOIL: FieldChecks<Soil> = {
   texture: maybe(words),
+  ribbonM: maybe(number(0, 1, 'm')),
   sandPercent: maybe(percent),
   siltPercent: maybe(percent),
   clayPercent: maybe(percent),
   intakeMmPerH: maybe(number(0, 1e5, 'mm/h')),
+  intakeTable: maybe(id),
   rootDepthM: maybe(number(0, 100, 'm')),
   compacted: maybe(yesNo),
   cover: maybe(words),
+  coverKind: maybe(oneOf(['bare', 'mulch', 'gravel', 'fabric', 'netting', 'plants'])),
+  coverDepthM: maybe(number(0, 10, 'm')),
+  fabricIntakeMmPerH: maybe(number(0, 1e5, 'mm/h')),
 };
 
 export const CLIMATE: FieldChecks<Climate> = {
   lowestWinterC: maybe(number(-100, 100, 'degrees C')),
   note: words,
 };
+
+const px = number(-1e6, 1e6, 'px');
+const mark: v.GenericSchema<unknown, Point> = v.strictTuple([px, px], 'must be a place [x, y] in pixels');
+const side = number(0.001, MAX_LENGTH_M, 'm');
+const rectification: v.GenericSchema<unknown, Rectification> = v.object({
+  source: v.object({ pictureId: id, widthPx: number(1, 1e6, 'px'), heightPx: number(1, 1e6, 'px') }),
+  marks: v.strictTuple([mark, mark, mark, mark], 'must be four places [x, y]'),
+  sidesM: v.strictTuple([side, side, side, side], 'must be four lengths'),
+  diagonalsM: v.strictTuple([maybe(side), maybe(side)], 'must be two lengths or null'),
+});
 
 export const PHOTO: FieldChecks<Omit<SitePhoto, 'measures'>> = {
   pictureId: id,
@@ -222,6 +293,7 @@ export const PHOTO: FieldChecks<Omit<SitePhoto, 'measures'>> = {
   turnDeg: angle,
   assumedWidthM: number(0.001, MAX_LENGTH_M, 'm'),
   strength: number(0, 1, ''),
+  rectification: maybe(rectification),
 };
 
 export const PICTURE = v.object({

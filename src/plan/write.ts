@@ -23,8 +23,10 @@ export function writePlan(plan: Plan, picture: Picture | null): string {
     line('site', plan.site),
     line('photo', plan.photo),
     line('water', plan.water),
+    line('controller', plan.controller),
     line('soil', plan.soil),
     line('climate', plan.climate),
+    line('planting', plan.planting),
     ...TABLES.map((table) => list(table, plan[table])),
     line('picture', picture && { mediaType: picture.mediaType, base64: picture.base64 }),
   ];

@@ -36,6 +36,7 @@ function planOf(runCount: number, texts: string): Plan {
       date: texts,
       notes: texts,
       northDeg: 75,
+      contourM: null,
     },
     plants: Table.of([
       {

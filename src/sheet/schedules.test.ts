@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { Table } from '../base/table.ts';
 import { GPM_LPH, PSI_KPA } from '../base/units.ts';
 import type { Notice, OutletResult, Results } from '../derive/results.ts';
-import { emptyPlan } from '../plan/empty.ts';
+import { emptyPlan, UNMEASURED_HEAD } from '../plan/empty.ts';
 import type { Head, Plan, Plant, PointEmitter, Run } from '../plan/records.ts';
 import { controlSchedule } from './control-schedule.ts';
 import { headSchedule } from './head-schedule.ts';
@@ -46,7 +46,7 @@ function plant(id: string, name: string, more: Partial<Plant> = {}): Plant {
 }
 
 function head(id: string, fate: Head['fate'], flowLph: number | null, note = ''): Head {
-  return { id, at: [0, 0], flowLph, pattern: null, waters: 'bed', fate, zone: null, note };
+  return { ...UNMEASURED_HEAD, id, at: [0, 0], flowLph, fate, note };
 }
 
 const plan: Plan = {

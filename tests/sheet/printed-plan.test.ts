@@ -50,6 +50,7 @@ function samplePlan(emitterCount: number): Plan {
       date: '',
       notes: 'Soil 20 °C, bed 17.1 m², tubing Ø 17, ½ in.',
       northDeg: 20,
+      contourM: null,
     },
     plants: Table.of(
       ['Salvia niña', 'Lavanda é', 'Thyme'].map((name, i) => ({
@@ -286,6 +287,7 @@ describe('the site photo', () => {
       assumedWidthM: 4,
       measures: [],
       strength: 0.5,
+      rectification: null,
     },
   });
   const file = { bytes: greyPng(40, 20), mediaType: 'image/png', widthPx: 400, heightPx: 200 };

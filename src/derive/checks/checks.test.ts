@@ -219,6 +219,7 @@ describe('plants, outlines, photo', () => {
         turnDeg: 0,
         assumedWidthM: 10,
         strength: 1,
+        rectification: null,
         measures: [
           { a: [0, 0], b: [900, 0], lengthM: 9, role: 'fit' },
           { a: [0, 0], b: [0, 900], lengthM: 9, role: 'fit' },

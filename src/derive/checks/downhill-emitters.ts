@@ -14,12 +14,17 @@ const LEVEL_WITH = 0.02;
 
 /** On a slope the water of an emitter goes downhill, so one at least belongs on the uphill side. */
 export const downhillEmitters: Check = ({ plan, planNetwork }) =>
-  below(plan.plants, planNetwork.outlets, plan.levels);
+  below(plan.plants, planNetwork.outlets, plan.levels, plan.falls);
 
 const below = memo(
-  (plants: Plan['plants'], outlets: readonly PlacedOutlet[], levels: Plan['levels']): Notice[] => {
-    if (levels.size < 2) return [];
-    const ground = groundOf(levels);
+  (
+    plants: Plan['plants'],
+    outlets: readonly PlacedOutlet[],
+    levels: Plan['levels'],
+    falls: Plan['falls'],
+  ): Notice[] => {
+    if (levels.size < 2 && falls.size === 0) return [];
+    const ground = groundOf({ levels, falls });
     const watered = outletsOfPlants(plants, outlets);
     const wrong = [...plants].filter((plant) => {
       const own = watered.get(plant.id);

@@ -5,7 +5,7 @@ import type { Notice } from '../results.ts';
 import { counted } from '../wording.ts';
 import type { Check } from './check.ts';
 
-const CALLED = { bed: 'Bed', paving: 'Paving', lawn: 'Lawn' } as const;
+const CALLED = { bed: 'Bed', paving: 'Paving', lawn: 'Lawn', building: 'Building' } as const;
 
 /** An outline that crosses itself has no sure area. */
 export const outlineCrossing: Check = ({ plan }) =>

@@ -8,7 +8,7 @@ import type { Check } from './check.ts';
 export const outsideLevels: Check = ({ plan }) => {
   // Around a single level the ground is level: nothing is carried on.
   if (plan.levels.size < 2) return [];
-  const ground = groundOf(plan.levels);
+  const ground = groundOf(plan);
   const isOutside = ({ at }: Supply | ControlSet): boolean => ground.heightAt(at).how === 'outside';
   const supplies = [...plan.supplies].filter((supply) => supply.zM === null && isOutside(supply));
   // A control set on a supply has that one's height.

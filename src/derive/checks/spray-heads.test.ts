@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { UNMEASURED_HEAD } from '../../plan/empty.ts';
 import type { Point } from '../../base/point.ts';
 import { Table } from '../../base/table.ts';
 import type { Head, HeadFate, Plan } from '../../plan/records.ts';
@@ -6,14 +7,11 @@ import { control, dripline, lateral, planOf, supply } from '../plan-for-tests.ts
 import { studyOf } from '../study.ts';
 
 const head = (id: string, at: Point, fate: HeadFate, more: Partial<Head> = {}): Head => ({
+  ...UNMEASURED_HEAD,
   id,
   at,
   flowLph: 90,
-  pattern: null,
-  waters: 'bed',
   fate,
-  zone: null,
-  note: '',
   ...more,
 });
 

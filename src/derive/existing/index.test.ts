@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { Table } from '../../base/table.ts';
-import { emptyPlan } from '../../plan/empty.ts';
+import { emptyPlan, UNMEASURED_HEAD, UNMEASURED_LATERAL } from '../../plan/empty.ts';
 import type { Area, Head, LateralPipe, Plan } from '../../plan/records.ts';
 import { existingOf } from './index.ts';
 
@@ -24,11 +24,12 @@ function area(id: string, use: Area['use'], widthM: number, holes: Area['holes']
 }
 
 function head(id: string, flowLph: number | null, waters: Head['waters'] = 'bed'): Head {
-  return { id, at: [0, 0], flowLph, pattern: null, waters, fate: 'undecided', zone: null, note: '' };
+  return { ...UNMEASURED_HEAD, id, at: [0, 0], flowLph, waters };
 }
 
 function pipe(id: string, parts: Partial<LateralPipe>): LateralPipe {
   return {
+    ...UNMEASURED_LATERAL,
     id,
     from: '',
     to: '',
@@ -36,8 +37,6 @@ function pipe(id: string, parts: Partial<LateralPipe>): LateralPipe {
     b: [0, 0],
     size: '1',
     material: 'PVC Schedule 40',
-    measured: true,
-    zone: null,
     ...parts,
   };
 }

@@ -85,8 +85,8 @@ type LateralFigures = Pick<
   | 'assumedLateralCount'
 >;
 
-function lateralFigures({ laterals, levels }: Plan): LateralFigures {
-  const ground = groundOf(levels);
+function lateralFigures({ laterals, levels, falls }: Plan): LateralFigures {
+  const ground = groundOf({ levels, falls });
   const lateralsWithoutBore: string[] = [];
   let lateralLengthM = 0;
   let lateralSurfaceLengthM = 0;

@@ -8,6 +8,7 @@ import { groundOf } from './index.ts';
 type Xyz = readonly [number, number, number];
 const levels = (...spots: readonly Xyz[]): Table<Level> =>
   Table.of(spots.map(([x, y, zM], i) => ({ id: `L${String(i).padStart(3, '0')}`, at: [x, y] as Point, zM })));
+const groundAt = (table: Table<Level>) => groundOf({ levels: table, falls: Table.of() });
 const square: readonly Xyz[] = [
   [0, 0, 0],
   [10, 0, 0],
@@ -17,7 +18,7 @@ const square: readonly Xyz[] = [
 
 describe('few levels', () => {
   test('no level: height 0, said to be none', () => {
-    const ground = groundOf(levels());
+    const ground = groundAt(levels());
     expect(ground.heightAt([3, 4])).toEqual({ zM: 0, how: 'none' });
     expect(
       ground.surfaceLength([
@@ -27,10 +28,10 @@ describe('few levels', () => {
     ).toBe(5);
   });
   test('one level: that height everywhere', () => {
-    expect(groundOf(levels([1, 2, 7.5])).heightAt([30, 4]).zM).toBe(7.5);
+    expect(groundAt(levels([1, 2, 7.5])).heightAt([30, 4]).zM).toBe(7.5);
   });
   test('two levels: a slope along their line, level across, carried on beyond', () => {
-    const ground = groundOf(levels([0, 0, 0], [10, 0, 5]));
+    const ground = groundAt(levels([0, 0, 0], [10, 0, 5]));
     expect(ground.heightAt([4, 0]).zM).toBeCloseTo(2, 12);
     expect(ground.heightAt([4, 8]).zM).toBeCloseTo(2, 12);
     expect(ground.heightAt([12, 0])).toEqual({ zM: expect.closeTo(6, 12), how: 'outside' });
@@ -38,7 +39,7 @@ describe('few levels', () => {
     expect(Math.abs(ground.slopeAt([4, 1]).fallDeg)).toBeCloseTo(180, 9);
   });
   test('levels nearly on a line do not tilt the ground across it', () => {
-    const ground = groundOf(levels([0, 0, 0], [5, 0.004, 1], [10, 0, 4], [15, -0.003, 4]));
+    const ground = groundAt(levels([0, 0, 0], [5, 0.004, 1], [10, 0, 4], [15, -0.003, 4]));
     expect(ground.heightAt([2.5, 6]).zM).toBeCloseTo(0.5, 2);
     expect(ground.heightAt([7.5, -6]).zM).toBeCloseTo(2.5, 2);
     // Along the line: 5 m by 1 m, 5 m by 3 m, 5 m level.
@@ -49,22 +50,22 @@ describe('few levels', () => {
     expect(along).toBeCloseTo(Math.hypot(5, 1) + Math.hypot(5, 3) + 5, 3);
   });
   test('levels in one place become their mean', () => {
-    expect(groundOf(levels([1, 1, 2], [1, 1.0004, 4])).heightAt([0, 0]).zM).toBe(3);
+    expect(groundAt(levels([1, 1, 2], [1, 1.0004, 4])).heightAt([0, 0]).zM).toBe(3);
   });
   test('a level that is not a number is left out', () => {
-    expect(groundOf(levels([0, 0, Number.NaN], [1, 1, 2])).heightAt([0, 0]).zM).toBe(2);
+    expect(groundAt(levels([0, 0, Number.NaN], [1, 1, 2])).heightAt([0, 0]).zM).toBe(2);
   });
 });
 
 describe('levels that span an area', () => {
   test('passes through every level and is planar between', () => {
-    const ground = groundOf(levels([0, 0, 1], [10, 0, 2], [0, 10, 4]));
+    const ground = groundAt(levels([0, 0, 1], [10, 0, 2], [0, 10, 4]));
     expect(ground.heightAt([0, 0]).zM).toBeCloseTo(1, 12);
     expect(ground.heightAt([2, 3])).toEqual({ zM: expect.closeTo(1 + 0.2 + 0.9, 12), how: 'inside' });
   });
   test('a ridge: the length on the ground is exact to 0.01 percent', () => {
     // A roof with its ridge at x = 10, 3 m high: two facets of 10 m by 3 m each way across.
-    const ground = groundOf(
+    const ground = groundAt(
       levels([0, 0, 0], [0, 20, 0], [20, 0, 0], [20, 20, 0], [10, 0, 3], [10, 20, 3], [10, 10, 3]),
     );
     const across = ground.surfaceLength([
@@ -79,7 +80,7 @@ describe('levels that span an area', () => {
     expect(Math.abs(slant / (2 * Math.hypot(10, 7.5, 3)) - 1)).toBeLessThan(1e-9);
   });
   test('equals the length sampled finely on a bumpy ground', () => {
-    const ground = groundOf(
+    const ground = groundAt(
       levels([0, 0, 0], [9, 1, 2], [8, 9, 1], [1, 8, 3], [4, 5, 5], [6, 3, 0], [3, 2, 1]),
     );
     const path: Point[] = [
@@ -102,12 +103,12 @@ describe('levels that span an area', () => {
     expect(Math.abs(ground.surfaceLength(path) / sampled - 1)).toBeLessThan(1e-4);
   });
   test('beyond the levels the side plane is carried on, and said so', () => {
-    const ground = groundOf(levels([0, 0, 0], [10, 0, 0], [10, 10, 5], [0, 10, 5]));
+    const ground = groundAt(levels([0, 0, 0], [10, 0, 0], [10, 10, 5], [0, 10, 5]));
     expect(ground.heightAt([5, 14])).toEqual({ zM: expect.closeTo(7, 9), how: 'outside' });
     expect(ground.heightAt([-3, -2])).toEqual({ zM: expect.closeTo(-1, 9), how: 'outside' });
   });
   test('a level a hand off the straight rim does not tip the ground outside', () => {
-    const ground = groundOf(levels(...square, [5, 0.02, 0.05]));
+    const ground = groundAt(levels(...square, [5, 0.02, 0.05]));
     // The sliver under the rim alone would fall by 2.5 m a metre.
     expect(Math.abs(ground.heightAt([5, -4]).zM)).toBeLessThan(0.2);
   });
@@ -116,7 +117,7 @@ describe('levels that span an area', () => {
       const angle = (k * Math.PI) / 12;
       return [6 * Math.cos(angle), 6 * Math.sin(angle), 2 + 0.1 * Math.cos(angle)];
     });
-    const ground = groundOf(levels(...ring));
+    const ground = groundAt(levels(...ring));
     const tilt = 0.1 / 6;
     for (const p of [
       [0, 0],
@@ -154,7 +155,7 @@ describe('for any levels', () => {
   test('heights are numbers and have no step', () => {
     fc.assert(
       fc.property(anySpots, place, (spots, p) => {
-        const ground = groundOf(levels(...spots));
+        const ground = groundAt(levels(...spots));
         const here = ground.heightAt(p).zM;
         const slope = ground.slopeAt(p).percent / 100;
         const beside = ground.heightAt([p[0] + 1e-7, p[1]]).zM;
@@ -177,13 +178,13 @@ describe('for any levels', () => {
             x! * Math.cos(angle) - y! * Math.sin(angle) + 21.7,
             x! * Math.sin(angle) + y! * Math.cos(angle) - 8.3,
           ];
-          const plain = groundOf(levels(...spots));
+          const plain = groundAt(levels(...spots));
           const zP = plain.heightAt(p).zM;
           const length = plain.surfaceLength([p, q]);
           const table = levels(...spots)
             .toArray()
             .reverse();
-          const other = groundOf(Table.of(table.map((level) => ({ ...level, at: moved(level.at) }))));
+          const other = groundAt(Table.of(table.map((level) => ({ ...level, at: moved(level.at) }))));
           const reach = 1 + plain.slopeAt(p).percent / 100;
           expect(Math.abs(other.heightAt(moved(p)).zM - zP)).toBeLessThan(1e-6 * reach);
           expect(Math.abs(other.surfaceLength([moved(p), moved(q)]) - length)).toBeLessThan(
@@ -197,7 +198,7 @@ describe('for any levels', () => {
   test('a length on the ground adds up over its parts', () => {
     fc.assert(
       fc.property(anySpots, place, place, fc.double({ min: 0, max: 1, noNaN: true }), (spots, p, q, t) => {
-        const ground = groundOf(levels(...spots));
+        const ground = groundAt(levels(...spots));
         const m: Point = [p[0] + (q[0] - p[0]) * t, p[1] + (q[1] - p[1]) * t];
         const whole = ground.surfaceLength([p, q]);
         expect(Math.abs(ground.surfaceLength([p, m, q]) - whole)).toBeLessThanOrEqual(1e-9 * (1 + whole));

@@ -1,7 +1,7 @@
 import { memo } from '../../base/memo.ts';
 import type { Path, Point } from '../../base/point.ts';
 import type { Table } from '../../base/table.ts';
-import type { Level } from '../../plan/records.ts';
+import type { Fall, Level, Plan } from '../../plan/records.ts';
 import { lineSurface } from './line-surface.ts';
 import { meshSurface } from './mesh-surface.ts';
 import { profileOn, type Profile } from './profile.ts';
@@ -26,9 +26,13 @@ export interface Ground {
 /**
  * The ground through the levels, planar between them. None: height 0, said to be `none`. One: its height
  * everywhere. All (nearly) on one line: sloping along the line, level across. Beyond the levels the nearest plane
- * is carried on, said to be `outside`. Remembered for the same table.
+ * is carried on, said to be `outside`. Remembered for the same tables.
  */
-export const groundOf: (levels: Table<Level>) => Ground = memo((levels: Table<Level>) => {
+export function groundOf({ levels, falls }: Pick<Plan, 'levels' | 'falls'>): Ground {
+  return remembered(levels, falls);
+}
+
+const remembered = memo((levels: Table<Level>, _falls: Table<Fall>): Ground => {
   const surface = surfaceOf(levels);
   return {
     heightAt: (p) => surface.heightAt(p),

@@ -17,6 +17,7 @@ import { agree, counted, listed } from '../wording.ts';
 export function buildPlanNetwork(plan: Plan): PlanNetwork {
   return remembered(
     plan.levels,
+    plan.falls,
     plan.supplies,
     plan.laterals,
     plan.controls,
@@ -31,6 +32,7 @@ export function buildPlanNetwork(plan: Plan): PlanNetwork {
 type Read = Pick<
   Plan,
   | 'levels'
+  | 'falls'
   | 'supplies'
   | 'laterals'
   | 'controls'
@@ -44,6 +46,7 @@ type Read = Pick<
 const remembered = memo(
   (
     levels: Plan['levels'],
+    falls: Plan['falls'],
     supplies: Plan['supplies'],
     laterals: Plan['laterals'],
     controls: Plan['controls'],
@@ -53,12 +56,12 @@ const remembered = memo(
     checkValves: Plan['checkValves'],
     flushEnds: Plan['flushEnds'],
   ): PlanNetwork =>
-    build({ levels, supplies, laterals, controls, runs, emitters, water, checkValves, flushEnds }),
+    build({ levels, falls, supplies, laterals, controls, runs, emitters, water, checkValves, flushEnds }),
 );
 
 function build(plan: Read): PlanNetwork {
   const notices = new Notices();
-  const ground = groundOf(plan.levels);
+  const ground = groundOf(plan);
   const lines = linesOf(plan, ground, notices);
   const supplies = placed(plan.supplies, 'supplies', notices);
   const controls = placed(plan.controls, 'controls', notices);

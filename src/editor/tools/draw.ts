@@ -6,9 +6,9 @@ import type { PhotoMeasure } from '../../plan/records.ts';
 import { addedTo, type Tool } from './tool.ts';
 import { NO_TRACE, trace, type Trace } from './trace.ts';
 
-const AREA_WORD = { bed: 'bed', paving: 'paving', lawn: 'lawn' } as const;
+const AREA_WORD = { bed: 'bed', paving: 'paving', lawn: 'lawn', building: 'building' } as const;
 
-/** Traces beds, paving and lawn as closed rings. */
+/** Traces beds, paving, lawn and buildings as closed rings. */
 export const areaTool: Tool<Trace> = {
   name: 'area',
   start: NO_TRACE,

@@ -4,6 +4,7 @@ import { between, distance, polar, type Point } from '../../base/point.ts';
 import { add, change, together, type Edit } from '../../plan/edits/index.ts';
 import { JOINT_TOLERANCE_M } from '../../plan/joining.ts';
 import type { Plan, Plant, Ref, Run } from '../../plan/records.ts';
+import { UNMEASURED_SUPPLY } from '../../plan/empty.ts';
 import type { Snap } from '../snap.ts';
 import { addedTo, NO_DRAFT, type Tool, type ToolContext } from './tool.ts';
 
@@ -54,15 +55,10 @@ export const levelTool = placingTool('level', 'levels', (raw, context) => {
 export const supplyTool = placingTool('supply', 'supplies', (raw, context) => {
   const snap = context.snap(raw);
   const edit = add('Set supply', 'supplies', {
+    ...UNMEASURED_SUPPLY,
     at: snap.at,
     name: `Supply ${context.plan.supplies.size + 1}`,
-    zM: null,
     pressureKpa: context.choices.supplyKpa,
-    valveSize: null,
-    valveType: null,
-    minFlowLph: null,
-    maxFlowLph: null,
-    zone: null,
   });
   return { snap, edit };
 });

@@ -3,6 +3,7 @@ import type { Plan, TableName } from '../records.ts';
 const PREFIX: Record<TableName, string> = {
   areas: 'A',
   levels: 'Z',
+  falls: 'S',
   laterals: 'L',
   heads: 'H',
   plants: 'P',

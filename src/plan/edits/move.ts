@@ -12,6 +12,9 @@ export function movedRecord<R extends object>(record: R, dx: number, dy: number)
   const next = { ...record } as Record<string, unknown>;
   for (const [key, value] of Object.entries(record)) {
     if (key === 'at' || key === 'a' || key === 'b') next[key] = to(value as Point);
+    // The ends of a fall are places, those of a lateral are names.
+    else if ((key === 'from' || key === 'to') && Array.isArray(value))
+      next[key] = to(value as unknown as Point);
     else if (key === 'path' || key === 'outline') next[key] = (value as Point[]).map(to);
     else if (key === 'holes') next[key] = (value as Point[][]).map((ring) => ring.map(to));
   }

@@ -6,7 +6,7 @@ import type { Area, AreaUse, Level } from '../records.ts';
 import { notMeasured, type SurveyContext } from './fields.ts';
 import type { Found } from './keep.ts';
 
-const NAME: Record<AreaUse, string> = { bed: 'Bed', lawn: 'Lawn', paving: 'Paving' };
+const NAME: Record<AreaUse, string> = { bed: 'Bed', lawn: 'Lawn', paving: 'Paving', building: 'Building' };
 
 /** Beds, lawns or paving. An area is an object with an `outline`, or the bare ring. */
 export function readAreas(

@@ -1,5 +1,6 @@
 import type { Point } from '../../base/point.ts';
 import { shown } from '../check.ts';
+import { UNMEASURED_HEAD } from '../empty.ts';
 import type { Head, HeadPattern } from '../records.ts';
 import { notMeasured, type Fields, type SurveyContext } from './fields.ts';
 import type { Found } from './keep.ts';
@@ -36,7 +37,7 @@ export function readHeads(
     const note = notes.join('; ').slice(0, 10_000);
     found.push({
       where: item.where,
-      record: { id, at, flowLph, pattern, waters, fate: 'undecided', zone, note },
+      record: { ...UNMEASURED_HEAD, id, at, flowLph, pattern, waters, zone, note },
     });
   }
   return found;

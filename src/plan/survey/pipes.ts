@@ -1,4 +1,5 @@
 import { distance, type Point } from '../../base/point.ts';
+import { UNMEASURED_LATERAL } from '../empty.ts';
 import type { LateralPipe } from '../records.ts';
 import { notMeasured, type Fields, type SurveyContext } from './fields.ts';
 import { readZone } from './heads.ts';
@@ -25,6 +26,7 @@ export function readPipes(
     const a = readEnd(fields, 'a', from, places);
     const b = readEnd(fields, 'b', to, places);
     const record = {
+      ...UNMEASURED_LATERAL,
       size: fields.text('size', 'nominal'),
       material: fields.text('material', 'pipe'),
       measured: readMeasured(fields),

@@ -1,4 +1,5 @@
 import type { Climate, Soil } from '../records.ts';
+import { emptyPlan } from '../empty.ts';
 import { shown } from '../check.ts';
 import { isObject } from '../json.ts';
 import { Fields, notMeasured, type SurveyContext } from './fields.ts';
@@ -15,6 +16,7 @@ export function readSoil(value: unknown, coverValue: unknown, context: SurveyCon
     return null;
   };
   const soil = {
+    ...emptyPlan().soil,
     texture: fields.text('texture'),
     sandPercent: percent('sand'),
     siltPercent: percent('silt'),

@@ -1,6 +1,7 @@
 import type { Supply, WaterService, WorkingPoint } from '../records.ts';
 import { Fields, notMeasured, type SurveyContext } from './fields.ts';
 import { isObject } from '../json.ts';
+import { UNMEASURED_SUPPLY } from '../empty.ts';
 import type { Found } from './keep.ts';
 import type { NamedPlaces } from './places.ts';
 
@@ -29,6 +30,7 @@ export function readSupply(value: unknown, places: NamedPlaces, context: SurveyC
     serviceLengthM: service.size('length'),
     backflowType: backflow.text('type', 'device'),
     backflowSize: backflow.text('size'),
+    backflowZM: backflow.quantity('length', 'z', 'height', 'elevation'),
     recycledWater: fields.yesNo('recycledWater', 'recycled', 'reclaimed', 'reclaimedWater'),
     flowSensor: fields.yesNo('flowSensor'),
     masterValve: readMasterValve(fields),
@@ -93,6 +95,7 @@ function readValves(
     const record = {
       id,
       name: fields.text('name') ?? id,
+      ...UNMEASURED_SUPPLY,
       zM: fields.quantity('length', 'z', 'height', 'elevation'),
       pressureKpa: fields.quantity('pressure', 'static', 'staticpressure', 'pressure'),
       valveSize: fields.text('size'),

@@ -17,7 +17,7 @@ import { CheckValveForm, FlushEndForm } from './run-part-forms.tsx';
 import { SupplyForm } from './supply-form.tsx';
 
 const FATES: readonly HeadFate[] = ['undecided', 'tie-in', 'cap', 'cut off', 'keep'];
-const USES: readonly AreaUse[] = ['bed', 'paving', 'lawn'];
+const USES: readonly AreaUse[] = ['bed', 'paving', 'lawn', 'building'];
 
 interface FormProps<K extends TableName> {
   readonly record: RecordOf<K>;
@@ -166,6 +166,7 @@ function PlantForm({ record, set }: FormProps<'plants'>): ReactElement {
 const FORMS: { readonly [K in TableName]: (props: FormProps<K>) => ReactElement } = {
   areas: AreaForm,
   levels: LevelForm,
+  falls: () => <></>,
   laterals: LateralForm,
   heads: HeadForm,
   plants: PlantForm,

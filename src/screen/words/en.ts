@@ -1,4 +1,10 @@
+import { decide } from './decide.ts';
+import { ground } from './ground.ts';
+import { heads } from './heads.ts';
+import { planting } from './planting.ts';
+import { rectify } from './rectify.ts';
 import { service } from './service.ts';
+import { soil } from './soil.ts';
 
 /** All words of the interface, in English. Terms of the trade where there are any. */
 export const en = {
@@ -47,6 +53,36 @@ export const en = {
       name: 'Level',
       key: 'L',
       hint: 'Press where the height is known; its value is set in the panel.',
+    },
+    building: {
+      name: 'Building',
+      key: 'K',
+      hint: 'Press at each corner of a building, wall or fence. Close on the first corner, with Enter or Finish.',
+    },
+    rectify: {
+      name: 'Flatten photo',
+      key: 'R',
+      hint: 'Mark four corners on the photo in order round a figure that lies flat on the ground.',
+    },
+    fall: {
+      name: 'Fall',
+      key: 'A',
+      hint: 'Press at the upper place, then at the lower one; then type the drop or the slope in percent.',
+    },
+    section: {
+      name: 'Cross-section',
+      key: 'X',
+      hint: 'Press at two places to see the ground between them from the side.',
+    },
+    head: {
+      name: 'Spray head',
+      key: 'N',
+      hint: 'Press where an old head stands; its radius, sector and flow are set in the panel.',
+    },
+    lateral: {
+      name: 'Old pipe',
+      key: 'J',
+      hint: 'Start at the valve and press at each head, tee and bend of the buried pipe. Enter or Finish ends the piece.',
     },
     plant: { name: 'Plant', key: 'P', hint: 'Press at each stem; class and canopy are set in the panel.' },
     supply: { name: 'Supply', key: 'W', hint: 'Press where the zone’s water starts: its valve.' },
@@ -158,6 +194,11 @@ export const en = {
     cover: 'Cover',
   },
   service,
+  soil,
+  ground,
+  heads,
+  planting,
+  rectify,
   fields: {
     name: 'Name',
     use: 'Use',
@@ -193,13 +234,14 @@ export const en = {
     end: 'Which end',
   },
   ends: { start: 'start', end: 'end' },
-  uses: { bed: 'bed', paving: 'paving', lawn: 'lawn' },
+  uses: { bed: 'bed', paving: 'paving', lawn: 'lawn', building: 'building, wall' },
   classes: { tree: 'tree', shrub: 'shrub', perennial: 'perennial', groundcover: 'ground cover' },
   waterUses: { high: 'high', moderate: 'moderate', low: 'low', 'very low': 'very low' },
   fates: { undecided: 'undecided', 'tie-in': 'tie-in', cap: 'cap', 'cut off': 'cut off', keep: 'keep' },
   tables: {
     areas: 'area',
     levels: 'level',
+    falls: 'measured fall',
     laterals: 'lateral pipe',
     heads: 'spray head',
     plants: 'plant',
@@ -312,18 +354,7 @@ export const en = {
     info: 'Note',
     more: 'more like this',
   },
-  decide: {
-    title: 'What is there today',
-    text: 'Figures of the existing spray zone. The verdict whether to convert, and which head becomes the tie-in, is not built yet.',
-    beds: 'Beds',
-    heads: 'Spray heads',
-    flow: 'Flow of all heads',
-    rate: 'Precipitation rate',
-    lateral: 'Buried lateral, in plan',
-    volume: 'Water in the lateral',
-    plants: 'Plants',
-    nothing: 'Open a survey file to see the existing spray zone here.',
-  },
+  decide,
   coming: {
     water: {
       title: 'Minutes, cycles and months',
