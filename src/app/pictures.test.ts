@@ -34,8 +34,17 @@ function fakeWorker() {
       levels: levels as unknown as ImageBitmap[],
     });
   }
-  const api = { prepare: prepared, load: prepared } as unknown as Remote<PictureApi>;
-  const state = { started: 0, crash: false };
+  const state = { started: 0, crash: false, calledOff: [] as string[], underWay: () => {} };
+  const api = {
+    prepare: prepared,
+    load: prepared,
+    async flatten(blob: Blob, _: string, __: unknown, progress: (share: number) => void) {
+      state.underWay();
+      progress(0.5);
+      return prepared(new Blob([`flat ${await blob.text()}`]));
+    },
+    callOff: async (job: string) => void state.calledOff.push(job),
+  } as unknown as Remote<PictureApi>;
   const start = (): WorkerLink<PictureApi> => {
     state.started++;
     let lost = false;
@@ -166,6 +175,65 @@ describe('pictures', () => {
     expect(pictures.bitmapFor('yard', 1)).toBeNull();
     await arrived;
     expect(shown(pictures.bitmapFor('yard', 1))).toEqual(['yard', 0]);
+  });
+
+  describe('laid flat', () => {
+    const order = {
+      toSource: [1, 0, 0, 0, 1, 0, 0, 0, 1],
+      widthPx: 8,
+      heightPx: 6,
+      source: { widthPx: 8, heightPx: 6 },
+    } as const;
+
+    test('a stored picture gives a new one, which is stored and can be drawn', async () => {
+      const store = memoryStore();
+      store.kept.set('yard', new Blob(['yard']));
+      const pictures = createPictures(store, fakeWorker().start);
+      const heard: number[] = [];
+      const flat = await pictures.flatten(
+        'yard',
+        'yard.jpg',
+        order,
+        (share) => heard.push(share),
+        new AbortController().signal,
+      );
+      expect(flat).toEqual(good({ pictureId: 'flat yard', name: 'yard.jpg', widthPx: 8, heightPx: 6 }));
+      expect(heard).toEqual([0.5]);
+      expect([...store.kept.keys()]).toEqual(['yard', 'flat yard']);
+      expect(shown(pictures.bitmapFor('flat yard', 1))).toEqual(['flat yard', 0]);
+    });
+
+    test('called off under way the worker is told, and nothing is kept or heard', async () => {
+      const store = memoryStore();
+      store.kept.set('yard', new Blob(['yard']));
+      const worker = fakeWorker();
+      const pictures = createPictures(store, worker.start);
+      const control = new AbortController();
+      worker.state.underWay = () => control.abort();
+      const heard: number[] = [];
+      expect(
+        await pictures.flatten('yard', 'yard.jpg', order, (share) => heard.push(share), control.signal),
+      ).toBeNull();
+      expect(worker.state.calledOff).toHaveLength(1);
+      expect(heard).toEqual([]);
+      expect([...store.kept.keys()]).toEqual(['yard']);
+      expect(worker.bitmaps.every(({ closed }) => closed)).toBe(true);
+      // Called off before it began, it is not begun.
+      expect(await pictures.flatten('yard', 'yard.jpg', order, () => undefined, control.signal)).toBeNull();
+      expect(worker.bitmaps).toHaveLength(4);
+    });
+
+    test('a picture that is not here, or a worker that is lost, is a problem', async () => {
+      const worker = fakeWorker();
+      const pictures = createPictures(memoryStore(), worker.start);
+      const flatten = () =>
+        pictures.flatten('yard', 'yard.jpg', order, () => undefined, new AbortController().signal);
+      expect(await flatten()).toMatchObject({ ok: false, problem: { where: 'yard.jpg' } });
+      expect(worker.state.started).toBe(0);
+      await pictures.add(fileOf('yard'));
+      worker.state.crash = true;
+      expect(await flatten()).toMatchObject({ ok: false, problem: { where: 'yard.jpg' } });
+    });
   });
 
   test('who stops listening hears no more', async () => {

@@ -1,7 +1,8 @@
+import * as Comlink from 'comlink';
 import { bad, good } from '../base/result.ts';
 import type { Problem, Result } from '../base/result.ts';
 import { LEVELS, levelFor } from './picture-levels.ts';
-import type { PictureApi, PreparedPicture } from './picture-worker.ts';
+import type { FlatOrder, PictureApi, PreparedPicture } from './picture-worker.ts';
 import { WorkerLost, linkWorker } from './worker-link.ts';
 import type { WorkerLink } from './worker-link.ts';
 
@@ -23,6 +24,18 @@ export interface PictureStore {
 export interface Pictures {
   /** Reads a JPEG, PNG or WebP (opened, dropped or pasted) and stores its upright copy, free of the camera's notes. */
   add(file: Blob, name?: string): Promise<Result<AddedPicture>>;
+  /**
+   * Makes and stores the flat picture of a stored one, in the background.
+   * @param progress hears the share of the work that is done, 0 to 1
+   * @param stop calls the work off; the answer then is null, and nothing is kept
+   */
+  flatten(
+    pictureId: string,
+    name: string,
+    order: Omit<FlatOrder, 'job'>,
+    progress: (share: number) => void,
+    stop: AbortSignal,
+  ): Promise<Result<AddedPicture> | null>;
   /** Takes in a stored copy from a plan file. Its id comes from its bytes; compare it with the plan's. */
   restore(blob: Blob, name: string): Promise<Result<AddedPicture>>;
   /**
@@ -56,6 +69,7 @@ export function createPictures(
   const unstored = new Map<string, Problem>();
   const listeners = new Set<() => void>();
   let link: WorkerLink<PictureApi> | null = null;
+  let jobs = 0;
 
   const notify = () => [...listeners].forEach((changed) => changed());
 
@@ -133,6 +147,37 @@ export function createPictures(
   return {
     async add(file, name = nameOf(file)) {
       return takeIn(await inWorker(name, (api) => api.prepare(file, name)), name);
+    },
+    async flatten(pictureId, name, order, progress, stop) {
+      const blob = await blobFor(pictureId);
+      if (!blob) {
+        return bad(
+          name,
+          'The picture of this plan is not stored in this browser.',
+          'Open the plan file that holds it, or add the picture again.',
+        );
+      }
+      const job = `flat ${++jobs}`;
+      const callOff = () => void link?.api.callOff(job).catch(() => undefined);
+      stop.addEventListener('abort', callOff);
+      try {
+        if (stop.aborted) return null;
+        const made = await inWorker(name, (api) =>
+          api.flatten(
+            blob,
+            name,
+            { ...order, job },
+            Comlink.proxy((share: number) => {
+              if (!stop.aborted) progress(share);
+            }),
+          ),
+        );
+        if (!stop.aborted) return await takeIn(made, name);
+        if (made.ok) made.value.levels.forEach((level) => level.close());
+        return null;
+      } finally {
+        stop.removeEventListener('abort', callOff);
+      }
     },
     async restore(blob, name) {
       return takeIn(await inWorker(name, (api) => api.load(blob, name)), name);

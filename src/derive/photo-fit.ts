@@ -135,7 +135,7 @@ function warningsOf(
     warn(
       'photo-residual',
       'warning',
-      `The measured lines disagree with one scale of the photo by up to ${worstPercent.toFixed(1)} %, more than ${RESIDUAL_LIMIT_PERCENT} %: measure again, or take a photo from straighter above.`,
+      `The measured lines disagree with one scale of the photo by up to ${worstPercent.toFixed(1)} %, more than ${RESIDUAL_LIMIT_PERCENT} %: measure again, or flatten the photo if it was taken at a slant.`,
     );
   }
   return warnings;
