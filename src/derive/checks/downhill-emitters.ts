@@ -23,8 +23,8 @@ const below = memo(
     levels: Plan['levels'],
     falls: Plan['falls'],
   ): Notice[] => {
-    if (levels.size < 2 && falls.size === 0) return [];
     const ground = groundOf({ levels, falls });
+    if (ground.knows !== 'slope') return [];
     const watered = outletsOfPlants(plants, outlets);
     const wrong = [...plants].filter((plant) => {
       const own = watered.get(plant.id);

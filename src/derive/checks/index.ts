@@ -4,6 +4,7 @@ import type { Notice, PlanNetwork, Results } from '../results.ts';
 import { shownSource } from '../wording.ts';
 import type { Check } from './check.ts';
 import { backflowHeight } from './backflow-height.ts';
+import { backflowVacuum } from './backflow-vacuum.ts';
 import { checkValveDirection } from './check-valve-direction.ts';
 import { deadEnds } from './dead-ends.ts';
 import { lossLeftOut } from './loss-left-out.ts';
@@ -13,6 +14,8 @@ import { bareRuns } from './bare-runs.ts';
 import { controlFlowRange } from './control-flow-range.ts';
 import { downhillEmitters } from './downhill-emitters.ts';
 import { dryOutlets } from './dry-outlets.ts';
+import { fallClosure } from './fall-closure.ts';
+import { fallsApart } from './falls-apart.ts';
 import { feederLength } from './feeder-length.ts';
 import { joinedSupplies } from './joined-supplies.ts';
 import { outletPressures } from './outlet-pressures.ts';
@@ -50,8 +53,11 @@ export const CHECKS: readonly Check[] = [
   deadEnds,
   sleeveUnderPaving,
   outsideLevels,
+  fallClosure,
+  fallsApart,
   lossLeftOut,
   backflowHeight,
+  backflowVacuum,
   outlineCrossing,
   photoResidual,
 ];

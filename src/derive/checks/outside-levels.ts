@@ -6,9 +6,9 @@ import type { Check } from './check.ts';
 
 /** Heights beyond the levels are carried on, which may be far off where the ground bends. */
 export const outsideLevels: Check = ({ plan }) => {
-  // Around a single level the ground is level: nothing is carried on.
-  if (plan.levels.size < 2) return [];
   const ground = groundOf(plan);
+  // Around a single level the ground is level: nothing is carried on.
+  if (ground.knows !== 'slope') return [];
   const isOutside = ({ at }: Supply | ControlSet): boolean => ground.heightAt(at).how === 'outside';
   const supplies = [...plan.supplies].filter((supply) => supply.zM === null && isOutside(supply));
   // A control set on a supply has that one's height.

@@ -1,4 +1,5 @@
 import type { Point } from '../../base/point.ts';
+import { boxRing, type Face } from './faces.ts';
 import { stationOf, type Spot, type SpotLine } from './spots.ts';
 import type { Surface } from './surface.ts';
 
@@ -69,6 +70,39 @@ export function lineSurface(spots: readonly Spot[], line: SpotLine): Surface {
         if (share > 0 && share < 1) shares.push(share);
       }
       return shares;
+    },
+    faces(box) {
+      const corners = boxRing(box);
+      const along = corners.map(([x, y]) => stationOf(line, x, y));
+      const across = corners.map(([x, y]) => (y - line.originY) * line.dirX - (x - line.originX) * line.dirY);
+      const right = Math.min(...across) - 1;
+      const left = Math.max(...across) + 1;
+      const first = stations[0]!;
+      const last = stations[stations.length - 1]!;
+      const place = (station: number, off: number): Point => [
+        line.originX + station * line.dirX - off * line.dirY,
+        line.originY + station * line.dirY + off * line.dirX,
+      ];
+      const strip = (from: number, to: number, piece: number, how: Face['how']): Face => {
+        const slope = slopeOf(piece);
+        const z = (station: number) => heights[piece]! + slope * (station - stations[piece]!);
+        return {
+          ring: [place(from, right), place(to, right), place(to, left), place(from, left)],
+          zM: [z(from), z(to), z(to), z(from)],
+          gradient: [slope * line.dirX, slope * line.dirY],
+          how,
+        };
+      };
+      const faces: Face[] = [];
+      const lowest = Math.min(...along) - 1;
+      const highest = Math.max(...along) + 1;
+      if (lowest < first) faces.push(strip(lowest, first, 0, 'outside'));
+      for (let k = 0; k < pieces; k++) {
+        if (stations[k + 1]! >= lowest && stations[k]! <= highest)
+          faces.push(strip(stations[k]!, stations[k + 1]!, k, 'inside'));
+      }
+      if (highest > last) faces.push(strip(last, highest, Math.max(0, pieces - 1), 'outside'));
+      return faces;
     },
   };
 }

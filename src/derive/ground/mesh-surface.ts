@@ -1,5 +1,6 @@
 import Flatbush from 'flatbush';
 import type { Point } from '../../base/point.ts';
+import { boxRing, type Face } from './faces.ts';
 import { beyond, type Side } from './outside.ts';
 import type { Spot } from './spots.ts';
 import type { Height, Surface } from './surface.ts';
@@ -97,6 +98,27 @@ export function meshSurface(all: readonly Spot[]): Surface {
       }
       if (!facetAt(a[0], a[1]) || !facetAt(b[0], b[1])) shares.push(...rim.creases(a, b));
       return shares;
+    },
+    faces(box) {
+      const inside = facetIndex
+        .search(box.minX - shiftX, box.minY - shiftY, box.maxX - shiftX, box.maxY - shiftY)
+        .map((i): Face => {
+          const { corners, gradient } = facets[i]!;
+          return {
+            ring: corners.map((v): Point => [all[v]!.x, all[v]!.y]),
+            zM: corners.map((v) => all[v]!.zM),
+            gradient,
+            how: 'inside',
+          };
+        });
+      const within = boxRing(box).every(([x, y]) => facetAt(x - shiftX, y - shiftY));
+      // The triangulated ground is convex: it holds a box whose corners it holds.
+      if (within) return inside;
+      const reachM = size + Math.max(...boxRing(box).map(([x, y]) => Math.hypot(x - shiftX, y - shiftY)));
+      const outside = rim
+        .faces(reachM)
+        .map((face): Face => ({ ...face, ring: face.ring.map(([x, y]): Point => [x + shiftX, y + shiftY]) }));
+      return [...inside, ...outside];
     },
   };
 }

@@ -1,4 +1,5 @@
 import type { Point } from '../../base/point.ts';
+import type { Face } from './faces.ts';
 
 /** One side of the triangulated ground: from `a` to `b` with the ground on its left. */
 export interface Side {
@@ -27,6 +28,8 @@ export interface Beyond {
   at(p: Point): { readonly distanceM: number; readonly zM: number; readonly gradient: Point };
   /** Shares of the way from `a` to `b` at which one plane gives way to another. */
   creases(a: Point, b: Point): number[];
+  /** The plane pieces out to a distance from the sides, at least. */
+  faces(reachM: number): Face[];
 }
 
 const WIDEST_SECTOR = Math.PI / 3;
@@ -104,6 +107,33 @@ export function beyond(sides: readonly Side[]): Beyond {
         if (share > 0 && share < 1 && out >= -1e-6) shares.push(share);
       }
       return shares;
+    },
+    faces(reachM) {
+      const out = (at: Point, d: Point, far: number): Point => [at[0] + d[0] * far, at[1] + d[1] * far];
+      const rise = (gradient: Point, d: Point, far: number) =>
+        (gradient[0] * d[0] + gradient[1] * d[1]) * far;
+      const strips = sides.map(({ a, b, zA, zB }, i): Face => {
+        const n = normals[i]!;
+        const gradient = gradients[i]!;
+        const up = rise(gradient, n, reachM);
+        return {
+          ring: [a, out(a, n, reachM), out(b, n, reachM), b],
+          zM: [zA, zA + up, zB + up, zB],
+          gradient,
+          how: 'outside',
+        };
+      });
+      // The straight outer edge of a wedge must not fall short of the reach.
+      const far = reachM / Math.cos(WIDEST_SECTOR / 2);
+      const wedges = corners.flatMap(({ at, zM, sectors }) =>
+        sectors.map(({ from, to, gradient }): Face => ({
+          ring: [at, out(at, from, far), out(at, to, far)],
+          zM: [zM, zM + rise(gradient, from, far), zM + rise(gradient, to, far)],
+          gradient,
+          how: 'outside',
+        })),
+      );
+      return [...strips, ...wedges];
     },
   };
 }

@@ -1,7 +1,7 @@
-import type { Point } from '../../base/point.ts';
+import type { Box, Point } from '../../base/point.ts';
+import { boxRing, type Face, type HeightOrigin } from './faces.ts';
 
-/** `inside`: between the levels; `outside`: carried on beyond them; `none`: no level at all, height 0 taken. */
-export type HeightOrigin = 'inside' | 'outside' | 'none';
+export type { HeightOrigin } from './faces.ts';
 
 /** Height of the ground at one place, metres above the plan's datum. */
 export interface Height {
@@ -16,6 +16,8 @@ export interface Surface {
   gradientAt(p: Point): Point;
   /** Shares (0..1, in any order) of the way from `a` to `b` at which the slope may change. */
   creases(a: Point, b: Point): number[];
+  /** Plane pieces that cover a box without a gap; they may reach beyond it. */
+  faces(box: Box): Face[];
 }
 
 /** One height everywhere: no level, or a single one. */
@@ -24,5 +26,6 @@ export function levelSurface(zM: number, how: HeightOrigin): Surface {
     heightAt: () => ({ zM, how }),
     gradientAt: () => [0, 0],
     creases: () => [],
+    faces: (box) => [{ ring: boxRing(box), zM: [zM, zM, zM, zM], gradient: [0, 0], how }],
   };
 }

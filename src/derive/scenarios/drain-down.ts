@@ -59,7 +59,8 @@ function graphOf(plan: Plan, planNetwork: PlanNetwork, withChecks: boolean): Dra
   const { network, pieces, parts, outlets } = planNetwork;
   const { from, to, lengthM, boreM } = network.links;
   const zM = [...network.nodes.elevationM];
-  const ground = plan.levels.size >= 3 ? groundOf(plan) : null;
+  const known = groundOf(plan);
+  const ground = known.knows === 'slope' ? known : null;
   const holds = holdsWater(planNetwork);
   const edges: { a: number; b: number; volumeL: number; onlyAToB: boolean; openM: number }[] = [];
   const pipe = (a: number, b: number, volumeL: number): void => {

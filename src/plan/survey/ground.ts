@@ -1,8 +1,9 @@
-import type { Point, Ring } from '../../base/point.ts';
+import { distance, type Point, type Ring } from '../../base/point.ts';
 import { selfCrossings } from '../../base/polygon.ts';
 import { shown } from '../check.ts';
+import { FALL_TOLERANCE_M } from '../joining.ts';
 import { isObject } from '../json.ts';
-import type { Area, AreaUse, Level } from '../records.ts';
+import type { Area, AreaUse, Fall, Level } from '../records.ts';
 import { notMeasured, type SurveyContext } from './fields.ts';
 import type { Found } from './keep.ts';
 
@@ -99,3 +100,53 @@ export function readLevels(value: unknown, context: SurveyContext): Found<Level>
   }
   return found;
 }
+
+/**
+ * Measured falls: `from` and `to` as places, and either `drop` (a length) or `percent`; `from` is the higher one where
+ * the figure is above zero. One without a figure or without a length says nothing about the ground and is left out.
+ */
+export function readFalls(value: unknown, context: SurveyContext): Found<Fall>[] {
+  return context.items(value, 'falls').flatMap((item, index): Found<Fall>[] => {
+    const fields = context.fields(item.value, item.where);
+    if (!fields) return [];
+    const id = fields.text('id') ?? `S${index + 1}`;
+    const from = context.point(fields.take('from', 'a'), fields.place('from'));
+    const to = context.point(fields.take('to', 'b'), fields.place('to'));
+    const dropM = fields.quantity('length', 'drop', 'fall');
+    const percent = fields.number('percent', 'slope', 'slopePercent');
+    fields.close();
+    if (!from || !to) return [];
+    const lengthM = distance(from, to);
+    if (lengthM <= FALL_TOLERANCE_M) {
+      context.notices.add(
+        item.where,
+        'both ends of the fall lie at one place',
+        'It was left out: measure the other end.',
+      );
+      return [];
+    }
+    if (dropM === null && percent === null) {
+      context.notices.add(
+        item.where,
+        'neither the drop nor the percent is measured',
+        'The fall was left out: measure it and add it.',
+      );
+      return [];
+    }
+    if (dropM !== null && percent !== null) {
+      const byPercentM = (percent / 100) * lengthM;
+      if (Math.abs(byPercentM - dropM) > FALL_TOLERANCE_M) {
+        context.notices.add(
+          item.where,
+          `the drop of ${metres(dropM)} and the slope of ${percent} percent over ${metres(lengthM)} contradict each other`,
+          'The drop was taken: measure again.',
+        );
+      }
+    }
+    const by: Fall['by'] =
+      dropM !== null ? { kind: 'drop', dropM } : { kind: 'slope', percent: percent as number };
+    return [{ where: item.where, record: { id, from, to, by } }];
+  });
+}
+
+const metres = (length: number) => `${Math.round(length * 1000) / 1000} m`;
