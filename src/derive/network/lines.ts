@@ -22,7 +22,7 @@ export interface Line {
   readonly roughnessM: number;
 }
 
-/** Runs and laterals that can carry water; what cannot be used is named and left out. */
+/** Runs and laterals that can carry water; what cannot be used is named and left out, what is cut off only left out. */
 export function linesOf(plan: Pick<Plan, 'runs' | 'laterals'>, ground: Ground, notices: Notices): Line[] {
   const lines: Line[] = [];
   for (const run of plan.runs) {
@@ -51,6 +51,7 @@ export function linesOf(plan: Pick<Plan, 'runs' | 'laterals'>, ground: Ground, n
   }
   const assumed: { size: Ref[]; material: Ref[] } = { size: [], material: [] };
   for (const pipe of plan.laterals) {
+    if (pipe.fate === 'cut off') continue;
     const ref = { table: 'laterals', id: pipe.id } as const;
     const points = cleanPath([pipe.a, pipe.b]);
     if (!points) {

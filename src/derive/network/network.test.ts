@@ -115,6 +115,26 @@ describe('joining', () => {
       .map((pipe) => ({ ...pipe, to: '' }));
     expect(states({ ...chain(0.2), laterals: planOf({ laterals: unnamed }).laterals })).toEqual(['apart']);
   });
+  test('a lateral that is cut off carries nothing; a dead one stays joined', () => {
+    const plan = (fate: 'dead' | 'cut off'): Plan =>
+      planOf({
+        supplies: [supply('V', [0, 0])],
+        laterals: [
+          lateral('V', 'T1', [0, 0], [3, 0], { fate: 'live' }),
+          lateral('T1', 'T2', [3, 0], [6, 0], { fate }),
+        ],
+        controls: [control('C', [6, 0])],
+        runs: [
+          dripline('R', [
+            [6, 0],
+            [6, 3],
+          ]),
+        ],
+      });
+    expect(states(plan('dead'))).toEqual(['good']);
+    expect(states(plan('cut off'))).toEqual(['apart']);
+    expect(buildPlanNetwork(plan('cut off')).pieces.some(({ owner }) => owner.id === 'T1-T2')).toBe(false);
+  });
   test('a control set in a run: what comes from the supply is its inlet', () => {
     const plan = planOf({
       supplies: [supply('V', [0, 0])],
