@@ -2,7 +2,9 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
+import { decisionOf } from '../../src/derive/decision.ts';
 import { existingOf, type Existing } from '../../src/derive/existing/index.ts';
+import { tieInsOf } from '../../src/derive/existing/lateral/index.ts';
 import { readSurvey, type SurveyFile } from '../../src/plan/file.ts';
 
 /**
@@ -92,3 +94,154 @@ describe('survey files of the sibling folder', () => {
     }
   });
 });
+
+/**
+ * Old zones of three invented sites against figures worked out apart from this program: ../shared/reference/
+ * field-practice.md, section 6, "Expect" lines. Dead legs and lifts within 3 percent, areas within 0.5, rates within 1.
+ */
+const PSI = 6.894757293168361;
+const LEG_PERCENT = 3;
+
+/** The best tie-in of a zone by the joint or head that it stands on, and its dead legs uncut. */
+const SITES: Record<
+  string,
+  {
+    readonly zones: readonly {
+      readonly zone: string | null;
+      readonly gpm: number;
+      readonly shape: string;
+      /** Ids that may come first; two ends that mirror each other are as good. */
+      readonly best: readonly string[];
+      readonly bestAtFt: readonly [number, number];
+    }[];
+    readonly bedFt2: number;
+    readonly totalGpm: number;
+    readonly rateInPerH: number;
+    readonly intakeInPerH: number;
+  }
+> = {
+  'site-1.json': {
+    zones: [{ zone: null, gpm: 3.14, shape: 'tree', best: ['H6'], bestAtFt: [23.5, 10.5] }],
+    bedFt2: 184,
+    totalGpm: 3.14,
+    rateInPerH: 1.64,
+    intakeInPerH: 0.5,
+  },
+  'site-3.json': {
+    zones: [{ zone: null, gpm: 20.8, shape: 'comb', best: ['H5'], bestAtFt: [60, 0] }],
+    bedFt2: 1560,
+    totalGpm: 20.8,
+    rateInPerH: 1.28,
+    intakeInPerH: 0.4,
+  },
+  'site-6.json': {
+    // Bands from toe to brow, three zones each; flows are those of the heads in the file.
+    zones: [
+      { zone: '1', gpm: 52.8, best: ['H0-0', 'H0-9'], at: [0, 0] as const },
+      { zone: '2', gpm: 50, best: ['H0-18', 'H0-10'], at: [270, 0] as const },
+      { zone: '3', gpm: 52.8, best: ['H0-19', 'H0-28'], at: [285, 0] as const },
+      { zone: '4', gpm: 35.2, best: ['H2-0', 'H2-9'], at: [0, 29.5] as const },
+      { zone: '5', gpm: 33.3, best: ['H2-18', 'H2-10'], at: [270, 29.5] as const },
+      { zone: '6', gpm: 35.1, best: ['H2-19', 'H2-28'], at: [285, 29.5] as const },
+      { zone: '7', gpm: 53, best: ['H4-0', 'H4-9'], at: [0, 59] as const },
+      { zone: '8', gpm: 50.1, best: ['H4-18', 'H4-10'], at: [270, 59] as const },
+      { zone: '9', gpm: 52.9, best: ['H4-19', 'H4-28'], at: [285, 59] as const },
+    ].map(({ at, ...zone }) => ({ ...zone, bestAtFt: at, shape: 'centre-fed' })),
+    bedFt2: 24_780,
+    totalGpm: 414.38,
+    rateInPerH: 1.61,
+    intakeInPerH: 0.12,
+  },
+};
+
+describe.each(Object.entries(SITES).filter(([name]) => siteFiles.includes(name)))(
+  'verdict and tie-ins of %s',
+  (name, expected) => {
+    const { plan } = read(path.join(sites, name));
+    const { verdict, tieIns, laterals, coverage, soil } = decisionOf(plan);
+    const within = (ours: number | null, value: number, percent: number, what: string): void => {
+      expect(ours, what).not.toBeNull();
+      expect(Math.abs(ours! - value), `${what}: ${ours} against ${value}`).toBeLessThanOrEqual(
+        (Math.abs(value) * percent) / 100,
+      );
+    };
+
+    test('flow exact, rate, bed and intake', () => {
+      expect(coverage.total.flowLph! / GPM).toBeCloseTo(expected.totalGpm, 6);
+      within(coverage.total.rateMmPerH! / 25.4, expected.rateInPerH, 1, 'rate');
+      within(coverage.total.bedAreaM2 / FT ** 2, expected.bedFt2, 0.5, 'bed');
+      expect(soil.intake).toMatchObject({ basis: 'measured' });
+      expect(soil.intake!.mmPerH / 25.4).toBeCloseTo(expected.intakeInPerH, 9);
+      // The verdict holds the same figures against each other, zone by zone.
+      for (const { zone } of expected.zones) {
+        const reason = verdict.reasons.find((one) => one.rule === 'rate-over-intake' && one.zone === zone)!;
+        within(reason.value! / 25.4, expected.rateInPerH, 1, `rate of zone ${zone}`);
+        expect(reason.limit! / 25.4).toBeCloseTo(expected.intakeInPerH, 9);
+      }
+    });
+
+    test('each zone: its flow, shape, verdict and best tie-in', () => {
+      expect(verdict.outcome).toBe('convert');
+      expect(verdict.zones.map(({ zone, outcome }) => [zone, outcome])).toEqual(
+        expected.zones.map(({ zone }) => [zone, 'convert']),
+      );
+      expect(tieIns).toHaveLength(expected.zones.length);
+      for (const [i, want] of expected.zones.entries()) {
+        within(coverage.zones[i]!.flowLph! / GPM, want.gpm, 1, `flow of zone ${want.zone}`);
+        expect(laterals.find(({ zone }) => zone === want.zone)!.shape.kind).toBe(want.shape);
+        const { zone, candidates } = tieIns.find((one) => one.zone === want.zone)!;
+        const best = candidates[0]!;
+        expect(best.zone).toBe(zone);
+        expect(want.best).toContain(best.id);
+        if (best.id === want.best[0]) {
+          expect(best.at[0] / FT).toBeCloseTo(want.bestAtFt[0], 6);
+          expect(best.at[1] / FT).toBeCloseTo(want.bestAtFt[1], 6);
+        }
+        expect(best.endOfLine || best.lowest).toBe(true);
+        expect(candidates.map(({ rank }) => rank)).toEqual(candidates.map((_, j) => j + 1));
+      }
+    });
+    const tieIn = (id: string) => tieIns[0]!.candidates.find((one) => one.id === id)!;
+    const legVolumes = (id: string) => tieIn(id).legs.map(({ volumeL }) => volumeL! / GAL);
+
+    if (name === 'site-1.json') {
+      test('dead legs, and the loss on the way at 0.42 gpm', () => {
+        within(tieIn('H6').deadLegVolumeL! / GAL, 0.21, LEG_PERCENT, 'H6');
+        within(tieIn('H4').deadLegVolumeL! / GAL, 0.96, LEG_PERCENT, 'H4');
+        expect(tieIn('H6')).toMatchObject({ endOfLine: true, lowest: true, drains: true });
+        expect(
+          tieIn('H6')
+            .legs.map(({ joint }) => joint)
+            .sort(),
+        ).toEqual(['T1', 'T2']);
+        const gentle = tieInsOf(plan, { dripFlowLph: () => 0.42 * GPM })[0]!.candidates[0]!;
+        // "0.01 psi": from 0.005 to 0.015.
+        expect(gentle.pipeLossKpa / PSI).toBeGreaterThan(0.005);
+        expect(gentle.pipeLossKpa / PSI).toBeLessThan(0.015);
+      });
+    }
+    if (name === 'site-3.json') {
+      test('five teeth of 0.99 gal, all cut at the header; lift to the brow', () => {
+        const best = tieIn('H5');
+        expect(best.node).toBe('A4');
+        expect(legVolumes('H5')).toHaveLength(5);
+        for (const volume of legVolumes('H5')) within(volume, 0.99, LEG_PERCENT, 'tooth');
+        for (const leg of best.legs) {
+          expect(leg.action).toBe('cut at the tee');
+          // 26 ft in plan.
+          within(leg.lengthM / FT, 28, 0.5, 'tooth on the ground');
+        }
+        expect(best.legs.map(({ joint }) => joint).sort()).toEqual(['A0', 'A1', 'A2', 'A3', 'A4']);
+        expect(best).toMatchObject({ lowest: true, drains: true, stagnantVolumeL: 0 });
+        within(tieIn('H11').liftKpa / PSI, 4.5, LEG_PERCENT, 'lift of 10.4 ft');
+      });
+    }
+    if (name === 'site-6.json') {
+      test('lift from toe to brow', () => {
+        const brow = tieIns.filter(({ zone }) => ['7', '8', '9'].includes(zone!));
+        expect(brow).toHaveLength(3);
+        for (const { candidates } of brow) within(candidates[0]!.liftKpa / PSI, 12.8, LEG_PERCENT, 'lift');
+      });
+    }
+  },
+);

@@ -5,8 +5,20 @@ import { friction } from './friction.ts';
 import { laterals } from './laterals.ts';
 import { networks } from './networks.ts';
 import { outlets } from './outlets.ts';
+import { sectors } from './sectors.ts';
+import { soilGreenAmpt } from './soil-green-ampt.ts';
+import { soilIntake } from './soil-intake.ts';
 
-const tables = [...friction, ...outlets, ...laterals, ...networks, ...design];
+const tables = [
+  ...friction,
+  ...outlets,
+  ...laterals,
+  ...networks,
+  ...design,
+  ...soilIntake,
+  ...soilGreenAmpt,
+  ...sectors,
+];
 for (const each of tables) conform(each);
 
 describe('in all', () => {

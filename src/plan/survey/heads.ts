@@ -6,7 +6,10 @@ import { notMeasured, type Fields, type SurveyContext } from './fields.ts';
 import type { Found } from './keep.ts';
 import { readStrip } from './strip.ts';
 
-/** Existing heads: place, flow, the sector or strip that they wet, what they water, zone. */
+/**
+ * Existing heads: place, flow and the pressure it holds for, body and thread, the sector or strip that they wet, whether
+ * something stands in it, what they water, zone.
+ */
 export function readHeads(
   value: unknown,
   zoneOfValve: ReadonlyMap<string, string>,
@@ -23,6 +26,13 @@ export function readHeads(
     const pattern = readPattern(fields, at, notes);
     const waters = readWaters(fields, notes);
     const zone = readZone(fields, zoneOfValve);
+    const fittings = {
+      pressureKpa: fields.quantity('pressure', '', 'pressure', 'running', 'atpressure'),
+      body: fields.text('body', 'bodyType'),
+      thread: fields.text('thread', 'inletThread', 'inlet'),
+      blocked: readBlocked(fields, notes),
+      fate: readFate(fields, notes),
+    };
     for (const [key, rest] of fields.rest()) {
       if (!notMeasured(rest)) notes.push(`${key}: ${typeof rest === 'string' ? rest : JSON.stringify(rest)}`);
     }
@@ -37,7 +47,7 @@ export function readHeads(
     const note = notes.join('; ').slice(0, 10_000);
     found.push({
       where: item.where,
-      record: { ...UNMEASURED_HEAD, id, at, flowLph, pattern, waters, zone, note },
+      record: { ...UNMEASURED_HEAD, id, at, flowLph, ...fittings, pattern, waters, zone, note },
     });
   }
   return found;
@@ -48,6 +58,44 @@ export function readZone(fields: Fields, zoneOfValve: ReadonlyMap<string, string
   const zone = fields.text('zone', 'station');
   const valve = fields.text('valve');
   return zone ?? (valve === null ? null : (zoneOfValve.get(valve) ?? valve));
+}
+
+const FATES: readonly (readonly [RegExp, Head['fate']])[] = [
+  [/^(?:keep|kept|stays?)$/, 'keep'],
+  [/^cap(?:ped)?$/, 'cap'],
+  [/^cut(?:[ -]?off)?$/, 'cut off'],
+  [/^tie[ -]?in$/, 'tie-in'],
+  [/^(?:undecided|open)$/, 'undecided'],
+];
+
+/** What becomes of the head, where that was settled on the site. */
+function readFate(fields: Fields, notes: string[]): Head['fate'] {
+  const value = fields.take('fate');
+  if (notMeasured(value)) return 'undecided';
+  const text = typeof value === 'string' ? value.trim().toLowerCase() : '';
+  const fate = FATES.find(([pattern]) => pattern.test(text))?.[1];
+  if (fate) return fate;
+  fields.fault(
+    'fate',
+    value,
+    'must be "keep", "cap", "cut off" or "tie-in"',
+    'It counts as undecided: choose again.',
+  );
+  notes.push(`fate: ${shown(value)}`);
+  return 'undecided';
+}
+
+/** Yes or no; any other word says by what it is blocked and is kept in the note. */
+function readBlocked(fields: Fields, notes: string[]): boolean | null {
+  const name = ['blocked', 'blockedBy', 'obstructed'].find((one) => fields.has(one)) ?? 'blocked';
+  const value = fields.take(name);
+  const isWord =
+    typeof value === 'string' &&
+    !notMeasured(value) &&
+    !/^(?:yes|y|no|n|none|true|false)$/i.test(value.trim());
+  if (!isWord) return fields.yesNo(name);
+  notes.push(`blocked: ${value.trim()}`);
+  return true;
 }
 
 function readWaters(fields: Fields, notes: string[]): Head['waters'] {
