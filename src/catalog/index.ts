@@ -11,3 +11,5 @@ export * from './backflow.ts';
 export * from './valves.ts';
 export * from './fittings.ts';
 export * from './acceptance.ts';
+export * from './sprays.ts';
+export * from './soils/index.ts';

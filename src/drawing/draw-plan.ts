@@ -4,17 +4,21 @@ import type { Results } from '../derive/results.ts';
 import type { Plan } from '../plan/records.ts';
 import { areaMarks } from './areas.ts';
 import { dimensionMarks } from './dimensions.ts';
+import { contourLabels, contourMarks } from './contours.ts';
 import { controlMarks, supplyMarks } from './equipment.ts';
-import { headMarks, lateralMarks, sectorMarks } from './existing.ts';
+import { headMarks, sectorMarks } from './existing.ts';
+import { fallLabels, fallMarks } from './falls.ts';
 import { areaLabels, plantLabels, runLabels } from './labels.ts';
 import { levelLabels, levelMarks } from './levels.ts';
 import { LAYERS, type Layer, type LayerName, type Mark } from './marks.ts';
+import { lateralMarks } from './old-pipes.ts';
 import type { DrawOptions, Subject } from './options.ts';
 import { outletMarks, plainOutletMarks } from './outlets.ts';
 import { photoMarks } from './photo.ts';
 import { plantMarks } from './plants.ts';
 import type { ColourRange } from './pressure-ramp.ts';
 import { checkValveMarks, flushEndMarks } from './run-parts.ts';
+import { slopeLabels, slopeMarks } from './slope-classes.ts';
 import { emitterNumbers, headTags, plantTags } from './tags.ts';
 import { feederMarks, runMarks } from './tubing.ts';
 
@@ -27,6 +31,14 @@ export function planDrawer(): (plan: Plan, results: Results | null, options: Dra
   const photo = memo(photoMarks);
   const areas = memo(areaMarks);
   const levels = memo(levelMarks);
+  const falls = memo(fallMarks);
+  const contours = memo(
+    (site: Plan['site'], heights: Plan['levels'], drops: Plan['falls'], table: Plan['areas']) =>
+      contourMarks({ site, levels: heights, falls: drops, areas: table }),
+  );
+  const slopes = memo((heights: Plan['levels'], drops: Plan['falls'], table: Plan['areas']) =>
+    slopeMarks({ levels: heights, falls: drops, areas: table }),
+  );
   const laterals = memo(lateralMarks);
   const sectors = memo(sectorMarks);
   const heads = memo(headMarks);
@@ -48,6 +60,19 @@ export function planDrawer(): (plan: Plan, results: Results | null, options: Dra
     plants: memo(plantLabels),
     runs: memo(runLabels),
     levels: memo(levelLabels),
+    falls: memo(fallLabels),
+    contours: memo(
+      (
+        site: Plan['site'],
+        heights: Plan['levels'],
+        drops: Plan['falls'],
+        table: Plan['areas'],
+        units: UnitSystem,
+      ) => contourLabels({ site, levels: heights, falls: drops, areas: table }, units),
+    ),
+    slopes: memo((heights: Plan['levels'], drops: Plan['falls'], table: Plan['areas']) =>
+      slopeLabels({ levels: heights, falls: drops, areas: table }),
+    ),
     dimensions: memo(dimensionMarks),
     plantTags: memo(plantTags),
     headTags: memo(headTags),
@@ -66,10 +91,16 @@ export function planDrawer(): (plan: Plan, results: Results | null, options: Dra
     const range: ColourRange = options.colourRange ?? { minKpa: NaN, maxKpa: NaN };
     const parts: Record<LayerName, (readonly Mark[])[]> = {
       photo: [when('photo', () => photo(plan.photo, options.photoMetresPerPixel))],
-      ground: [when('areas', () => areas(plan.areas)), when('levels', () => levels(plan.levels))],
+      ground: [
+        when('areas', () => areas(plan.areas)),
+        when('slopes', () => slopes(plan.levels, plan.falls, plan.areas)),
+        when('contours', () => contours(plan.site, plan.levels, plan.falls, plan.areas)),
+        when('levels', () => levels(plan.levels)),
+        when('falls', () => falls(plan.falls)),
+      ],
       existing: [
         when('sectors', () => sectors(plan.heads)),
-        when('laterals', () => laterals(plan.laterals)),
+        when('laterals', () => laterals(plan.laterals, plan.supplies)),
         when('heads', () => heads(plan.heads)),
       ],
       plants: [when('plants', () => plants(plan.plants))],
@@ -100,6 +131,9 @@ export function planDrawer(): (plan: Plan, results: Results | null, options: Dra
         options.show.has('levels')
           ? when('levelHeights', () => named.levels(plan.levels, options.units))
           : NOTHING,
+        when('falls', () => named.falls(plan.falls, options.units)),
+        when('contours', () => named.contours(plan.site, plan.levels, plan.falls, plan.areas, options.units)),
+        when('slopes', () => named.slopes(plan.levels, plan.falls, plan.areas)),
         when('dimensions', () => named.dimensions(plan.areas, options.units)),
         when('plantTags', () => named.plantTags(plan.plants)),
         when('headTags', () => named.headTags(plan.heads)),

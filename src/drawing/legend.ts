@@ -2,10 +2,14 @@ import { formatQuantity, unitLabel, type UnitSystem } from '../base/quantity.ts'
 import type { OutletState, Results } from '../derive/results.ts';
 import type { HeadFate, Plan } from '../plan/records.ts';
 import { AREA_LOOKS, AREA_OPACITY } from './areas.ts';
+import { CONTOUR_PEN, contourInterval } from './contours.ts';
 import { CONTROL_SYMBOL, SUPPLY_SYMBOL } from './equipment.ts';
-import { ASSUMED_PIPE, fateSign, HEAD_MM, HEAD_PEN, headFill, OLD_PIPE, SECTOR_PEN } from './existing.ts';
+import { BLOCKED_SIGN, fateSign, HEAD_MM, HEAD_PEN, headFill, SECTOR_PEN } from './existing.ts';
+import { contoursOfPlan } from '../derive/ground/contours.ts';
+import { fallHead } from './falls.ts';
 import { LEVEL_SYMBOL } from './levels.ts';
 import type { Color, Pen, SymbolMark } from './marks.ts';
+import { pipeLegend } from './pipe-legend.ts';
 import { ALERT_LOOKS, alertSymbol, plainSymbol, pressureRangeOf } from './outlets.ts';
 import { CANOPY_MATURE, CANOPY_NOW, CANOPY_OPACITY, STEM_MM, STEM_PEN } from './plants.ts';
 import { pressureRamp, type ColourRange } from './pressure-ramp.ts';
@@ -74,7 +78,7 @@ export function legendOf(
   plan: Plan | null = null,
   colourRange: ColourRange | null = null,
 ): LegendEntry[] {
-  return [...pressureLegend(results, units, colourRange), ...(plan ? signLegend(plan, results) : [])];
+  return [...pressureLegend(results, units, colourRange), ...(plan ? signLegend(plan, results, units) : [])];
 }
 
 function pressureLegend(
@@ -111,7 +115,7 @@ const FATE_WORDS: Readonly<Record<HeadFate, string>> = {
 };
 
 /** The signs that a plan's drawing uses, from new work to what is there already. */
-function signLegend(plan: Plan, results: Results | null): LegendEntry[] {
+function signLegend(plan: Plan, results: Results | null, units: UnitSystem): LegendEntry[] {
   const entries: LegendEntry[] = [];
   const add = (used: boolean, sample: Sample, words: string): void => {
     if (used) entries.push(mark(sample, words));
@@ -153,6 +157,12 @@ function signLegend(plan: Plan, results: Results | null): LegendEntry[] {
   addPlants(plan, add);
   addExisting(plan, add);
   add(plan.levels.size > 0, { symbols: [{ kind: 'symbol', ...LEVEL_SYMBOL }] }, 'spot height');
+  add(plan.falls.size > 0, { symbols: [fallHead(0)] }, 'measured fall, points downhill');
+  const { contourM } = plan.site;
+  if (contourM !== null) {
+    const words = `contour line every ${contourInterval(contourM, units)}, dashed beyond the levels`;
+    add(contoursOfPlan(plan).length > 0, { line: CONTOUR_PEN, symbols: [] }, words);
+  }
   return entries;
 }
 
@@ -187,15 +197,11 @@ function addExisting(plan: Plan, add: Add): void {
     { line: SECTOR_PEN, symbols: [] },
     'ground that a head wets',
   );
-  const pipes = plan.laterals.toArray();
+  const blocked = { kind: 'symbol', ...BLOCKED_SIGN, shiftMm: [0, 0] } as const;
   add(
-    pipes.some((pipe) => pipe.measured),
-    { line: OLD_PIPE, symbols: [] },
-    'existing lateral, measured',
+    heads.some((head) => head.blocked === true),
+    { symbols: [blocked] },
+    'head whose spray is blocked',
   );
-  add(
-    pipes.some((pipe) => !pipe.measured),
-    { line: ASSUMED_PIPE, symbols: [] },
-    'existing lateral, assumed',
-  );
+  for (const { sample, words } of pipeLegend(plan)) add(true, sample, words);
 }

@@ -68,6 +68,10 @@ export type SymbolName =
   | 'flushEnd'
   | 'checkValve'
   | 'head'
+  | 'blocked'
+  | 'flowTick'
+  | 'cutStroke'
+  | 'cutMark'
   | 'stem'
   | 'level'
   | 'link';

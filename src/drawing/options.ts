@@ -5,7 +5,10 @@ import type { ColourRange } from './pressure-ramp.ts';
 export const SUBJECTS = [
   'photo',
   'areas',
+  'slopes',
+  'contours',
   'levels',
+  'falls',
   'laterals',
   'sectors',
   'heads',
@@ -39,9 +42,12 @@ export interface DrawOptions {
 /** What leads from the drawing into the schedules of a sheet; the screen shows it by other means. */
 const ON_SHEETS: readonly Subject[] = ['dimensions', 'plantTags', 'headTags', 'emitterNumbers'];
 
-/** For sheets: everything but the names of the plants and the sizes of areas, which crowd a small drawing. */
+/**
+ * For sheets: everything but the names of the plants and the sizes of areas, which crowd a small drawing, and the tints
+ * of the slopes, which the screen shows when asked.
+ */
 export const SHEET_SHOW: ReadonlySet<Subject> = new Set(
-  SUBJECTS.filter((subject) => subject !== 'plantNames' && subject !== 'areaSizes'),
+  SUBJECTS.filter((subject) => subject !== 'plantNames' && subject !== 'areaSizes' && subject !== 'slopes'),
 );
 
 /** For the screen: what sheets show but for the tags and figures that lead into their schedules. */

@@ -52,6 +52,10 @@ export function pick(plan: Plan, at: Point, toleranceM: number, metresPerMm = 0)
     const far = nearestOnPath(run.path, at).distance;
     if (far <= toleranceM) note('runs', run.id, 4, far);
   }
+  for (const fall of plan.falls) {
+    const far = nearestOnSegment(fall.from, fall.to, at).distance;
+    if (far <= toleranceM) note('falls', fall.id, 3.5, far);
+  }
   for (const pipe of plan.laterals) {
     const far = nearestOnSegment(pipe.a, pipe.b, at).distance;
     if (far <= toleranceM) note('laterals', pipe.id, 4.5, far);
@@ -76,6 +80,9 @@ export function pickInBox(plan: Plan, box: Box): Ref[] {
   for (const run of plan.runs) if (run.path.every(inside)) refs.push({ table: 'runs', id: run.id });
   for (const pipe of plan.laterals) {
     if (inside(pipe.a) && inside(pipe.b)) refs.push({ table: 'laterals', id: pipe.id });
+  }
+  for (const fall of plan.falls) {
+    if (inside(fall.from) && inside(fall.to)) refs.push({ table: 'falls', id: fall.id });
   }
   for (const area of plan.areas) if (area.outline.every(inside)) refs.push({ table: 'areas', id: area.id });
   return refs;

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { colorOf, PEN } from './inks.ts';
 import { hexToLinear, linearToOklab } from './oklab.ts';
-import { patternOutline } from './existing.ts';
+import { patternOutline } from '../derive/existing/coverage/pattern.ts';
 import { symbolShape } from './symbols.ts';
 
 const NAMES = [

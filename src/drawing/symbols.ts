@@ -136,6 +136,50 @@ const SHAPES: Readonly<Record<SymbolName, readonly Primitive[]>> = {
     ]),
   ],
   head: [circle(0.5), circle(0.16, 'solid')],
+  // A wall, hatched on the side that no water reaches.
+  blocked: [
+    line([
+      [-0.5, 0.1],
+      [0.5, 0.1],
+    ]),
+    line([
+      [-0.4, 0.1],
+      [-0.2, -0.25],
+    ]),
+    line([
+      [-0.05, 0.1],
+      [0.15, -0.25],
+    ]),
+    line([
+      [0.3, 0.1],
+      [0.5, -0.25],
+    ]),
+  ],
+  // An open arrow head, upright to the right.
+  flowTick: [
+    line([
+      [-0.2, -0.45],
+      [0.3, 0],
+      [-0.2, 0.45],
+    ]),
+  ],
+  // Strokes across a line that runs to the right, aslant, as a line is struck out by hand.
+  cutStroke: [
+    line([
+      [-0.2, 0.5],
+      [0.2, -0.5],
+    ]),
+  ],
+  cutMark: [
+    line([
+      [-0.4, 0.5],
+      [0, -0.5],
+    ]),
+    line([
+      [0, 0.5],
+      [0.4, -0.5],
+    ]),
+  ],
   stem: [
     line([
       [-0.5, 0],

@@ -1,12 +1,26 @@
 import { PSI_KPA } from '../base/units.ts';
 import { CHECK_VALVE, plantDefaults, OUTLET_LAWS } from '../catalog/index.ts';
-import type { AreaUse, CheckValve, ControlSet, Plant, PointEmitter, Run } from '../plan/records.ts';
+import { UNMEASURED_HEAD, UNMEASURED_LATERAL } from '../plan/empty.ts';
+import type { LateralFields } from '../plan/edits/index.ts';
+import type {
+  AreaUse,
+  CheckValve,
+  ControlSet,
+  Fall,
+  Head,
+  Plant,
+  PointEmitter,
+  Run,
+} from '../plan/records.ts';
 
 /** What the next drawn object will be like; kept while the app is open, not part of the plan. */
 export interface Choices {
   readonly areaUse: AreaUse;
   readonly plant: Omit<Plant, 'id' | 'at'>;
+  readonly head: Omit<Head, 'id' | 'at'>;
+  readonly lateral: LateralFields;
   readonly levelM: number;
+  readonly fall: Fall['by'];
   /** Null: to be typed once it has been measured. */
   readonly supplyKpa: number | null;
   readonly control: Pick<ControlSet, 'filter' | 'regulator' | 'setKpa'>;
@@ -28,7 +42,10 @@ export function plantChoice(plantClass: Plant['plantClass'], name = ''): Choices
 export const FIRST_CHOICES: Choices = {
   areaUse: 'bed',
   plant: plantChoice('shrub'),
+  head: UNMEASURED_HEAD,
+  lateral: UNMEASURED_LATERAL,
   levelM: 0,
+  fall: { kind: 'drop', dropM: 0 },
   supplyKpa: null,
   control: { filter: 'screen-155', regulator: 'window-0.1-8', setKpa: 25 * PSI_KPA },
   inline: {

@@ -19,8 +19,10 @@ export {
 export {
   edgeMiddles,
   editableRings,
+  headHandles,
   rootZone,
   type Draft,
+  type Marking,
   type Selecting,
   type ToolInput,
   type ToolName,

@@ -249,3 +249,51 @@ describe('measuring the photo', () => {
     expect(measures[0]!.b).toEqual([400, 700]);
   });
 });
+
+describe('an edit shown without being kept', () => {
+  const named = (name: string) => ({
+    label: name,
+    apply: (p: ReturnType<typeof plan>) => ({ ...p, site: { ...p.site, name } }),
+  });
+  const shownName = (editor: Editor) => shownPlan(editor.store.getState()).site.name;
+  test('stays while the pointer moves and tools are used, and is never kept', () => {
+    const editor = editorAt();
+    square(editor);
+    const before = plan(editor);
+    editor.preview(named('shown'));
+    const draft = editor.store.getState().draft;
+    editor.show('decide');
+    expect(shownName(editor)).toBe('');
+    editor.preview(named('shown'));
+    editor.input({ kind: 'move', at: [2, 2] });
+    const { draft: resting } = editor.store.getState();
+    editor.input({ kind: 'move', at: [3, 3] });
+    expect(editor.store.getState().draft).toBe(resting);
+    expect(draft).not.toBe(resting);
+    press(editor, [2, 2]);
+    editor.chooseTool('pan');
+    drag(editor, [8, 7], [9, 9]);
+    expect(shownName(editor)).toBe('shown');
+    expect(plan(editor)).toBe(before);
+  });
+  test('undo takes back the last kept step, not the preview', () => {
+    const editor = editorAt();
+    editor.commit(named('first'));
+    editor.preview(named('shown'));
+    editor.undo();
+    expect(plan(editor).site.name).toBe('');
+    expect(shownName(editor)).toBe('shown');
+    editor.preview(null);
+    expect(shownName(editor)).toBe('');
+  });
+  test('another view and another plan end it', () => {
+    const editor = editorAt();
+    editor.preview(named('shown'));
+    editor.show('layout');
+    expect(shownName(editor)).toBe('');
+    editor.preview(named('shown'));
+    editor.open(plan(editorAt()));
+    editor.input({ kind: 'move', at: [1, 1] });
+    expect(shownName(editor)).toBe('');
+  });
+});

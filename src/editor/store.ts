@@ -1,5 +1,5 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
-import type { Point } from '../base/point.ts';
+import { distance, type Path, type Point } from '../base/point.ts';
 import type { UnitSystem } from '../base/quantity.ts';
 import type { Problem } from '../base/result.ts';
 import { fitPhoto } from '../derive/photo-fit.ts';
@@ -15,6 +15,7 @@ import { FIRST_CHOICES, type Choices } from './choices.ts';
 import { committed, redone, startHistory, undone, type History } from './history.ts';
 import { snapPoint, snapTargets } from './snap.ts';
 import {
+  headHandles,
   NO_DRAFT,
   TOOLS,
   type Draft,
@@ -93,6 +94,10 @@ export interface EditorState {
   readonly outlet: number | null;
   readonly saying: Saying | null;
   readonly report: Report | null;
+  /** Whether beds are tinted by their slope. */
+  readonly showSlopes: boolean;
+  /** The line along which the ground is seen from the side. */
+  readonly section: Path | null;
   /** Snapping is off while this is true. */
   readonly snapOff: boolean;
 }
@@ -125,7 +130,10 @@ export interface Editor {
   chooseTool(tool: ToolName, choices?: Partial<Choices>): void;
   setChoices(choices: Partial<Choices>): void;
   commit(edit: Edit): void;
-  /** Shows an edit without keeping it, e.g. while a slider moves; null ends that. */
+  /**
+   * Shows an edit without keeping it, e.g. while a slider moves; it stays while the pointer and tools are used, until
+   * null or another view ends that.
+   */
   preview(edit: Edit | null): void;
   undo(): void;
   redo(): void;
@@ -140,6 +148,8 @@ export interface Editor {
   setUnits(units: UnitSystem): void;
   setAnswer(answer: Answer | null): void;
   lookAt(outlet: number | null): void;
+  setShowSlopes(show: boolean): void;
+  setSection(section: Path | null): void;
   setSnapOff(off: boolean): void;
   say(text: string, tone?: Saying['tone']): void;
   report(report: Report | null): void;
@@ -147,7 +157,7 @@ export interface Editor {
   open(plan: Plan): void;
   /** Opens the plan of the last visit; there is nothing to go back to. */
   start(plan: Plan): void;
-  /** What lies under a point at the present zoom. */
+  /** What lies under a point at the present zoom; on a handle of the chosen head, that head. */
   under(at: Point, pointer?: Pointer): readonly Ref[];
 }
 
@@ -192,9 +202,17 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     outlet: null,
     saying: null,
     report: null,
+    showSlopes: false,
+    section: null,
     snapOff: false,
   }));
   const { getState, setState } = store;
+  /** The draft between gestures: nothing, or the edit that is shown without being kept. */
+  let resting: Draft = NO_DRAFT;
+  const withPreview = (draft: Draft): Draft => {
+    if (draft === NO_DRAFT) return resting;
+    return resting.edit && !draft.edit ? { ...draft, edit: resting.edit } : draft;
+  };
 
   const context = (pointer: Pointer): ToolContext => {
     const { history, choices, selection, camera, snapOff, view } = getState();
@@ -206,6 +224,7 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
       choices,
       selection,
       toleranceM,
+      snapOff,
       snap: (raw, request = {}) =>
         snapOff
           ? { at: raw, kind: 'free', guide: null }
@@ -229,7 +248,7 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     setState((state) => ({
       tool,
       toolState: TOOLS[tool].start,
-      draft: NO_DRAFT,
+      draft: resting,
       saying: null,
       ...(choices ? { choices: { ...state.choices, ...choices } } : {}),
     }));
@@ -243,10 +262,11 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     const wanted = typeof step.select === 'function' ? step.select(history.plan, kept.plan) : step.select;
     setState((state) => ({
       toolState: step.state,
-      draft: step.draft,
+      draft: withPreview(step.draft),
       history: kept,
       camera: photoHeldStill(state.camera, history.plan, kept.plan),
       selection: (wanted ?? state.selection).filter((ref) => exists(kept.plan, ref)),
+      ...(step.section === undefined ? {} : { section: step.section }),
     }));
     if (step.say) say(step.say);
     else if (step.keep) setState({ saying: null });
@@ -259,13 +279,16 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     chooseTool,
     setChoices: (choices) => setState((state) => ({ choices: { ...state.choices, ...choices } })),
     commit,
-    preview: (edit) => setState({ draft: edit ? { ...NO_DRAFT, edit } : NO_DRAFT }),
+    preview(edit) {
+      resting = edit ? { ...NO_DRAFT, edit } : NO_DRAFT;
+      setState({ draft: resting });
+    },
     undo() {
       const { draft, tool, history } = getState();
       // An unfinished gesture is what a person wants to take back first: its last corner, or the whole drag.
       if (draft.dots.length) return input({ kind: 'back' });
-      setState({ draft: NO_DRAFT, toolState: TOOLS[tool].start });
-      const dragging = tool === 'select' && draft.edit !== null;
+      setState({ draft: resting, toolState: TOOLS[tool].start });
+      const dragging = tool === 'select' && draft.edit !== null && draft.edit !== resting.edit;
       if (!dragging) setHistory(undone(history));
     },
     redo: () => setHistory(redone(getState().history)),
@@ -287,6 +310,10 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     },
     show(view) {
       if (view === getState().view) return;
+      if (resting.edit) {
+        resting = NO_DRAFT;
+        setState({ draft: NO_DRAFT });
+      }
       // Other views and the sheets speak of the running zone.
       setState({ view, selection: [], outlet: null, saying: null, scenario: RUNNING, friction: USUAL_LAW });
       if (!VIEW_TOOLS[view].includes(getState().tool)) chooseTool('select');
@@ -300,19 +327,26 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     lookAt: (outlet) => {
       if (getState().outlet !== outlet) setState({ outlet });
     },
+    setShowSlopes: (showSlopes) => setState({ showSlopes }),
+    setSection: (section) => setState({ section }),
     setSnapOff: (snapOff) => {
       if (getState().snapOff !== snapOff) setState({ snapOff });
     },
     say,
     report: (report) => setState({ report }),
     open(next) {
+      resting = NO_DRAFT;
       chooseTool('select');
       commit({ label: OPENING, apply: () => next });
-      setState({ selection: [], outlet: null, answer: null });
+      setState({ selection: [], outlet: null, answer: null, section: null });
     },
     start(next) {
-      setState({ history: startHistory(next), selection: [], outlet: null, answer: null });
+      setState({ history: startHistory(next), selection: [], outlet: null, answer: null, section: null });
     },
-    under: (at, pointer = 'fine') => context(pointer).pick(at),
+    under(at, pointer = 'fine') {
+      const { pick: pickAt, plan: now, selection, toleranceM } = context(pointer);
+      const handle = headHandles(now, selection).some((spot) => distance(spot.at, at) <= toleranceM);
+      return handle ? [...selection, ...pickAt(at)] : pickAt(at);
+    },
   };
 }

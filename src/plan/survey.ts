@@ -3,9 +3,10 @@ import { Notices, readFields, shown } from './check.ts';
 import { emptyPlan } from './empty.ts';
 import { isObject, parseJson } from './json.ts';
 import type { Plan } from './records.ts';
-import { CLIMATE, SITE, SOIL, WATER } from './schema.ts';
+import { CLIMATE, CONTROLLER, SITE, SOIL, WATER } from './schema.ts';
 import { Fields, notMeasured, SurveyContext } from './survey/fields.ts';
-import { readAreas, readLevels } from './survey/ground.ts';
+import { readAreas, readFalls, readLevels } from './survey/ground.ts';
+import { readController } from './survey/controller.ts';
 import { readHeads } from './survey/heads.ts';
 import { tableOf } from './survey/keep.ts';
 import { readPipes } from './survey/pipes.ts';
@@ -14,6 +15,7 @@ import { readPlants } from './survey/plants.ts';
 import { readClimate, readSoil } from './survey/soil.ts';
 import { readSupply } from './survey/supply.ts';
 import { readUnits } from './survey/units.ts';
+import { readWalls } from './survey/walls.ts';
 
 /** What a survey file calls itself, and the version that is read. */
 export const SURVEY_FORMAT = 'survey';
@@ -80,6 +82,8 @@ function planOf(file: Fields, temperatureUnit: unknown, context: SurveyContext):
       context,
     ),
     ...readAreas(file.take('paving'), 'paving', 'paving', context),
+    ...readAreas(file.take('buildings'), 'buildings', 'building', context),
+    ...readWalls(file.take('walls'), 'walls', context),
   ];
   const site = {
     ...empty.site,
@@ -90,8 +94,10 @@ function planOf(file: Fields, temperatureUnit: unknown, context: SurveyContext):
     notes: file.text('note', 'notes') ?? '',
     northDeg: file.number('northDeg', 'north') ?? 0,
   };
+  const controller = readController(file.take('controller'), 'controller', context);
   const soil = readSoil(file.take('soil'), file.take('cover'), context);
   const climate = readClimate(file.take('climate'), temperatureUnit, context);
+  const plants = readPlants(file.take('plants'), context);
   const { notices } = context;
   const plan: Plan = {
     ...empty,
@@ -104,11 +110,14 @@ function planOf(file: Fields, temperatureUnit: unknown, context: SurveyContext):
       'supply',
       notices,
     ),
+    controller: readFields(controller, CONTROLLER, empty.controller, 'controller', notices),
     soil: readFields(soil, SOIL, empty.soil, 'soil', notices),
     climate: readFields(climate, CLIMATE, empty.climate, 'climate', notices),
     areas: tableOf('areas', areas, context),
     levels: tableOf('levels', readLevels(file.take('levels'), context), context),
-    plants: tableOf('plants', readPlants(file.take('plants'), context), context),
+    falls: tableOf('falls', readFalls(file.take('falls'), context), context),
+    planting: { kinds: plants.kinds },
+    plants: tableOf('plants', plants.plants, context),
     supplies: tableOf('supplies', valves, context),
     heads: tableOf('heads', readHeads(file.take('heads'), zoneOfValve, context), context),
     laterals: tableOf('laterals', readPipes(file.take('pipes'), places, zoneOfValve, context), context),

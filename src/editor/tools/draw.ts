@@ -99,7 +99,8 @@ export const measureTool: Tool<Measuring> = {
       if (input.kind === 'typed' && input.lengthM !== null && input.lengthM > 0) {
         const fits = photo.measures.filter((measure) => measure.role === 'fit');
         const role = fits.length < FIT_LINES ? 'fit' : 'check';
-        const kept = role === 'fit' ? photo.measures : fits;
+        // A photo laid flat keeps every check: they are what its flatness is judged by.
+        const kept = role === 'fit' || photo.rectification ? photo.measures : fits;
         const measure: PhotoMeasure = { ...state.line, lengthM: input.lengthM, role };
         return {
           state: idle,

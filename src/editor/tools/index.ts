@@ -1,6 +1,11 @@
 import { areaTool, blankTool, inlineTool, measureTool } from './draw.ts';
 import { controlTool, emitterTool, levelTool, plantTool, supplyTool } from './place.ts';
+import { fallTool } from './fall.ts';
+import { headTool } from './head.ts';
+import { lateralTool } from './lateral.ts';
 import { checkTool, flushTool } from './run-parts.ts';
+import { rectifyTool } from './rectify.ts';
+import { sectionTool } from './section.ts';
 import { selectTool } from './select.ts';
 import { NO_DRAFT, type Tool, type ToolName } from './tool.ts';
 
@@ -16,8 +21,13 @@ export const TOOLS = {
   select: selectTool,
   pan: panTool,
   measure: measureTool,
+  rectify: rectifyTool,
   area: areaTool,
   level: levelTool,
+  fall: fallTool,
+  section: sectionTool,
+  head: headTool,
+  lateral: lateralTool,
   plant: plantTool,
   supply: supplyTool,
   control: controlTool,
@@ -37,5 +47,7 @@ export {
   type ToolInput,
   type ToolName,
 } from './tool.ts';
+export type { Marking } from './rectify.ts';
+export { headHandles } from './head.ts';
 export { edgeMiddles, editableRings, type Selecting } from './select.ts';
 export { rootZone, STEM_CLEARANCE_M } from './place.ts';

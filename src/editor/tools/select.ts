@@ -2,6 +2,7 @@ import { distance, type Point } from '../../base/point.ts';
 import { nearestOnSegment } from '../../base/polyline.ts';
 import { pickInBox } from '../../drawing/pick.ts';
 import {
+  change,
   deleteVertex,
   insertVertex,
   move,
@@ -12,6 +13,8 @@ import {
   type VertexRef,
 } from '../../plan/edits/index.ts';
 import { refKey, type Plan, type Ref } from '../../plan/records.ts';
+import { groundPlaces } from './fall.ts';
+import { handlePulled, headHandles, stepOf, type HandleSpot } from './head.ts';
 import { NO_DRAFT, type Step, type Tool, type ToolContext } from './tool.ts';
 
 /** States of selecting: at rest, pressed and not yet moved, dragging something, drawing a box. */
@@ -29,14 +32,19 @@ export type Selecting =
 type Grip =
   | { readonly kind: 'vertex'; readonly ref: VertexRef; readonly from: Point }
   | { readonly kind: 'insert'; readonly ref: VertexRef; readonly from: Point }
+  | { readonly kind: 'head'; readonly spot: HandleSpot }
   | { readonly kind: 'records'; readonly refs: readonly Ref[] };
+
+/** Things that catch on others while they are dragged alone. */
+const CAUGHT: readonly Ref['table'][] = ['controls', 'supplies', 'heads'];
 
 const REST: Selecting = { name: 'rest', vertex: null };
 
-/** Rings and paths of the selected areas and runs: the ones whose vertices can be dragged. */
+/** Rings and paths of the selected areas, runs, old pipes and falls: the ones whose vertices can be dragged. */
 export function editableRings(plan: Plan, selection: readonly Ref[]): Omit<VertexRef, 'index'>[] {
   return selection.flatMap(({ table, id }): Omit<VertexRef, 'index'>[] => {
-    if (table === 'runs') return plan.runs.has(id) ? [{ table, id, ring: 0 }] : [];
+    if (table === 'runs' || table === 'laterals' || table === 'falls')
+      return plan[table].has(id) ? [{ table, id, ring: 0 }] : [];
     if (table !== 'areas') return [];
     const area = plan.areas.get(id);
     return area ? [area.outline, ...area.holes].map((_, ring) => ({ table, id, ring })) : [];
@@ -45,6 +53,7 @@ export function editableRings(plan: Plan, selection: readonly Ref[]): Omit<Verte
 
 /** Middles of edges, where a new vertex can be pulled out: `index` is where it will go in. */
 export function edgeMiddles(plan: Plan, ring: Omit<VertexRef, 'index'>): { at: Point; index: number }[] {
+  if (ring.table === 'falls') return [];
   const points = ringOf(plan, ring) ?? [];
   const count = ring.table === 'areas' ? points.length : points.length - 1;
   return Array.from({ length: count }, (_, i) => {
@@ -55,6 +64,10 @@ export function edgeMiddles(plan: Plan, ring: Omit<VertexRef, 'index'>): { at: P
 }
 
 function gripAt(context: ToolContext, at: Point): Grip | null {
+  const spot = headHandles(context.plan, context.selection).find(
+    (one) => distance(one.at, at) <= context.toleranceM,
+  );
+  if (spot) return { kind: 'head', spot };
   const rings = editableRings(context.plan, context.selection);
   for (const ring of rings) {
     const points = ringOf(context.plan, ring) ?? [];
@@ -68,9 +81,12 @@ function gripAt(context: ToolContext, at: Point): Grip | null {
   return null;
 }
 
+const isPipeGrip = (grip: Grip): boolean => grip.kind === 'vertex' && grip.ref.table === 'laterals';
+
 /** The edge of an editable ring that is under a point, as the place for a new vertex. */
 function edgeAt(context: ToolContext, at: Point): { ref: VertexRef; at: Point } | null {
   for (const ring of editableRings(context.plan, context.selection)) {
+    if (ring.table === 'falls') continue;
     const points = ringOf(context.plan, ring) ?? [];
     const count = ring.table === 'areas' ? points.length : points.length - 1;
     for (let i = 0; i < count; i++) {
@@ -86,12 +102,17 @@ function dragEdit(grip: Grip, start: Point, raw: Point, context: ToolContext) {
     // One thing with a single place is caught on other things; a group moves freely.
     const only = grip.refs.length === 1 ? grip.refs[0]! : null;
     const record = only ? (context.plan[only.table].get(only.id) as { at?: Point } | undefined) : undefined;
-    if (record?.at && (only!.table === 'controls' || only!.table === 'supplies')) {
+    if (record?.at && CAUGHT.includes(only!.table)) {
       const snap = context.snap(raw, { except: [record.at] });
       const edit = move('Move', grip.refs, snap.at[0] - record.at[0], snap.at[1] - record.at[1]);
       return { edit, snap };
     }
     return { edit: move('Move', grip.refs, raw[0] - start[0], raw[1] - start[1]), snap: null };
+  }
+  if (grip.kind === 'head') {
+    const { id } = grip.spot;
+    const pattern = handlePulled(context.plan, grip.spot, raw, stepOf(context));
+    return { edit: change('Change what a head wets', 'heads', [id], { pattern }), snap: null };
   }
   const ring = ringOf(context.plan, grip.ref) ?? [];
   const closed = grip.ref.table === 'areas';
@@ -101,6 +122,7 @@ function dragEdit(grip: Grip, start: Point, raw: Point, context: ToolContext) {
     from: before,
     before: at(grip.ref.index - 2),
     except: [grip.from],
+    extra: grip.ref.table === 'falls' ? groundPlaces(context.plan) : [],
   });
   const edit =
     grip.kind === 'vertex'
@@ -124,9 +146,14 @@ export const selectTool: Tool<Selecting> = {
     switch (input.kind) {
       case 'down': {
         const grip = context.mayEdit ? gripAt(context, input.at) : null;
-        if (grip) return { state: { name: 'pressed', at: input.at, grip, narrowTo: null }, draft: NO_DRAFT };
         const hits = context.pick(input.at);
         const chosen = new Set(selection.map(refKey));
+        if (grip) {
+          // Heads and valves stand on the ends of old pipes: a press that drags nothing means them.
+          const above = isPipeGrip(grip) ? hits[0] : undefined;
+          const narrowTo = above && !chosen.has(refKey(above)) ? [above] : null;
+          return { state: { name: 'pressed', at: input.at, grip, narrowTo }, draft: NO_DRAFT };
+        }
         // Where areas overlap, the chosen one is meant, whichever lies above.
         const top =
           hits[0]?.table === 'areas' && !input.add
@@ -198,7 +225,8 @@ export const selectTool: Tool<Selecting> = {
           return { state: REST, draft: NO_DRAFT, select: state.add ? [...selection, ...found] : found };
         }
         if (state.name === 'pressed') {
-          const vertex = state.grip?.kind === 'vertex' ? state.grip.ref : null;
+          // The ends of an old pipe cannot be deleted, so Delete is for the pipe.
+          const vertex = state.grip?.kind === 'vertex' && !isPipeGrip(state.grip) ? state.grip.ref : null;
           return {
             state: { name: 'rest', vertex },
             draft: NO_DRAFT,

@@ -1,4 +1,4 @@
-import type { Point } from '../../base/point.ts';
+import type { Path, Point } from '../../base/point.ts';
 import type { Edit } from '../../plan/edits/index.ts';
 import type { Plan, Ref } from '../../plan/records.ts';
 import type { Choices } from '../choices.ts';
@@ -40,6 +40,8 @@ export interface ToolContext {
   readonly selection: readonly Ref[];
   /** How near counts as on it, metres at the present zoom. */
   readonly toleranceM: number;
+  /** Whether the person holds the key that switches snapping off. */
+  readonly snapOff: boolean;
   /** `unsnapped` while the person holds the key that switches snapping off. */
   snap(raw: Point, request?: Omit<SnapRequest, 'toleranceM'>): Snap;
   /** What lies under a point, uppermost first. */
@@ -71,6 +73,8 @@ export interface Step<S> {
   readonly select?: readonly Ref[] | ((before: Plan, after: Plan) => readonly Ref[]);
   /** A word to the person: why nothing happened. */
   readonly say?: string;
+  /** Line of a cross-section to be shown; null ends it. */
+  readonly section?: Path | null;
   /** Leave for the selection tool. */
   readonly done?: boolean;
 }

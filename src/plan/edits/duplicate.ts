@@ -1,13 +1,15 @@
 import { refKey, type Plan, type Ref, type TableName } from '../records.ts';
 import { checkValvesOnRuns } from './attached.ts';
 import { freshIds } from './ids.ts';
+import { withOwnJoints } from './lateral-ends.ts';
 import { movedRecord } from './move.ts';
 import { tableOf, withTable } from './put.ts';
 
 /**
  * The plan with copies of records, moved by (dx, dy) metres, and which records the copies of the chosen ones are.
  * Copied runs bring copies of their point emitters, check valves and flush ends, which then name the copied run, and
- * the copied plant where that was copied too. A flush end alone is not copied: its run has that end only once.
+ * the copied plant where that was copied too; copied old pipes are joined to each other as the first ones are. A flush
+ * end alone is not copied: its run has that end only once.
  */
 export function duplicated(
   plan: Plan,
@@ -65,5 +67,6 @@ export function duplicated(
     });
     next = withTable(next, table, tableOf(next, table).with(...(onCopies as never[])) as never);
   }
+  next = withOwnJoints(next, copiesIn('laterals'), renamed);
   return { plan: checkValvesOnRuns(next, copiesIn('checkValves')), copies };
 }

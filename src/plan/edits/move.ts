@@ -2,6 +2,8 @@ import { shifted, type Point } from '../../base/point.ts';
 import type { Plan, Ref, TableName } from '../records.ts';
 import { carryRunEnds, checkValvesOnRuns, pathCarrier, pointCarrier, type Carrier } from './attached.ts';
 import type { Edit } from './edit.ts';
+import { fallEndsCarried } from './fall-ends.ts';
+import { endsThatFollow, settled, withEndsShifted } from './lateral-ends.ts';
 import { tableOf, withTable } from './put.ts';
 
 const NONE: ReadonlySet<string> = new Set();
@@ -23,8 +25,9 @@ export function movedRecord<R extends object>(record: R, dx: number, dy: number)
 
 /**
  * Moves records by (dx, dy) metres. What hangs on them goes along: a plant's and a run's point emitters, a run's
- * check valves, and the ends of other runs that are joined to a moved run, control set or supply. A check valve
- * moved by itself slides along its run; a flush end stays at the end of its run.
+ * check valves, the ends of other runs that are joined to a moved run, control set or supply, the ends of old
+ * pipes that are joined to a moved pipe, head or supply, and the ends of falls on a moved level. A check valve moved by itself slides along its run; a flush
+ * end stays at the end of its run.
  */
 export function move(label: string, refs: readonly Ref[], dx: number, dy: number): Edit {
   return {
@@ -45,8 +48,11 @@ export function move(label: string, refs: readonly Ref[], dx: number, dy: number
       }
 
       const carriers: Carrier[] = [];
-      let next: Plan = plan;
+      const stations = new Set([...(ids.get('heads') ?? NONE), ...(ids.get('supplies') ?? NONE)]);
+      const pipeEnds = endsThatFollow(plan, { pipes: ids.get('laterals') ?? NONE, stations });
+      let next: Plan = withEndsShifted(plan, pipeEnds, dx, dy);
       for (const [table, chosen] of ids) {
+        if (table === 'laterals') continue;
         const records = tableOf(plan, table);
         const moved = [...chosen].flatMap((id) => {
           const record = records.get(id);
@@ -64,6 +70,8 @@ export function move(label: string, refs: readonly Ref[], dx: number, dy: number
           if (record) carriers.push(pointCarrier(record.at, shifted(record.at, dx, dy)));
         }
       }
+      next = fallEndsCarried(plan, next, ids.get('levels') ?? NONE, ids.get('falls') ?? NONE, dx, dy);
+      next = settled(next, pipeEnds, stations);
       next = checkValvesOnRuns(next, ids.get('checkValves') ?? NONE);
       return carryRunEnds(next, carriers, ids.get('runs') ?? NONE, ids.get('emitters') ?? NONE);
     },

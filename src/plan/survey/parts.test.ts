@@ -268,6 +268,39 @@ describe('areas, levels, plants', () => {
   });
 });
 
+describe('plants that are counted', () => {
+  const survey = read({
+    plants: [
+      { class: 'groundcover', key: 'Thyme', canopy: 2, count: 40, water: 'mod', rootBall: '4 in' },
+      { class: 'GC', name: 'thyme', canopy: 2, quantity: 5 },
+      { class: 'shrub', key: 'Sage', canopy: 4, count: 3, xy: [1, 2] },
+      { class: 'shrub', key: 'Fig', canopy: 4, count: 1, xy: [3, 2] },
+      { class: 'tree', key: 'Elm', canopy: 30, count: -2 },
+    ],
+  });
+
+  test('are kinds of the plant list; those with a place stand on the plan', () => {
+    expect(survey.plan.planting.kinds).toEqual([
+      {
+        name: 'Thyme',
+        plantClass: 'groundcover',
+        canopyNowM: null,
+        canopyMatureM: expect.closeTo(0.6096, 9),
+        rootBallM: expect.closeTo(0.1016, 9),
+        waterUse: 'moderate',
+        count: 45,
+      },
+      expect.objectContaining({ name: 'Sage', count: 3 }),
+      expect.objectContaining({ name: 'Elm', count: null }),
+    ]);
+    expect([...survey.plan.plants].map(({ name }) => name)).toEqual(['Sage', 'Fig']);
+  });
+
+  test('what is odd about them is told', () => {
+    expect(places(survey)).toEqual(['plants[2]', 'plants[4].count', 'plants[4]']);
+  });
+});
+
 describe('soil, cover and climate', () => {
   test('units in the names of fields', () => {
     const { plan } = read({

@@ -6,10 +6,13 @@ import { readZone } from './heads.ts';
 import type { Found } from './keep.ts';
 import type { NamedPlaces } from './places.ts';
 
+/** Deepest that a lateral is believed to lie, metres. */
+const DEEPEST_M = 10;
+
 const GUESSED =
   /assum|guess|suppos|presum|estimat|not (?:measured|traced|located|seen)|unmeasured|unknown|inferred/i;
 
-/** Existing buried pipe, in straight pieces `from, to, a, b, size, material`. */
+/** Existing buried pipe, in straight pieces `from, to, a, b, size, material, depth`. */
 export function readPipes(
   value: unknown,
   places: NamedPlaces,
@@ -29,6 +32,7 @@ export function readPipes(
       ...UNMEASURED_LATERAL,
       size: fields.text('size', 'nominal'),
       material: fields.text('material', 'pipe'),
+      depthM: readDepth(fields),
       measured: readMeasured(fields),
       zone: readZone(fields, zoneOfValve),
     };
@@ -53,6 +57,19 @@ export function readPipes(
 function readEnd(fields: Fields, end: 'a' | 'b', name: string, places: NamedPlaces): Point | null {
   const value = fields.take(end);
   return notMeasured(value) ? (places.get(name) ?? null) : fields.context.point(value, fields.place(end));
+}
+
+/** Depth below the ground, metres; a depth below zero, as heights below the ground are written, counts downwards. */
+function readDepth(fields: Fields): number | null {
+  const depth = fields.quantity('length', 'depth');
+  if (depth === null || Math.abs(depth) <= DEEPEST_M) return depth && Math.abs(depth);
+  fields.fault(
+    'depth',
+    `${+depth.toFixed(2)} m`,
+    'is deeper than any lateral',
+    'It counts as not measured: type it again.',
+  );
+  return null;
 }
 
 /** Whether the pipe was found on the ground. It counts as measured unless a field says that it is a guess. */

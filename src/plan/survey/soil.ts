@@ -2,11 +2,13 @@ import type { Climate, Soil } from '../records.ts';
 import { emptyPlan } from '../empty.ts';
 import { shown } from '../check.ts';
 import { isObject } from '../json.ts';
+import { coverFacts } from './cover.ts';
 import { Fields, notMeasured, type SurveyContext } from './fields.ts';
+import { writtenAmount, writtenNumber } from './units.ts';
 
 const MM_PER_IN = 25.4;
 
-/** Jar test, texture, intake and roots; intake and root depth carry their unit in the field's name. */
+/** Jar test, ribbon, texture, intake, roots and cover; lengths and rates carry their unit in the field's name. */
 export function readSoil(value: unknown, coverValue: unknown, context: SurveyContext): Soil {
   const fields = context.fields(value ?? {}, 'soil') ?? new Fields({}, 'soil', context);
   const percent = (name: string): number | null => {
@@ -15,6 +17,8 @@ export function readSoil(value: unknown, coverValue: unknown, context: SurveyCon
     fields.fault(name, share, 'must be from 0 to 100 percent', 'It counts as not measured: type it again.');
     return null;
   };
+  const cover = readCover(notMeasured(coverValue) ? fields.take('cover') : coverValue);
+  const { kind: coverKind, depthM: coverDepthM } = cover === null ? NO_COVER : coverFacts(cover);
   const soil = {
     ...emptyPlan().soil,
     texture: fields.text('texture'),
@@ -30,8 +34,23 @@ export function readSoil(value: unknown, coverValue: unknown, context: SurveyCon
       rootDepthM: 1,
     }),
     compacted: fields.yesNo('compacted'),
-    cover: readCover(notMeasured(coverValue) ? fields.take('cover') : coverValue),
+    ribbonM: readRibbon(fields),
+    fabricIntakeMmPerH: scaled(fields, {
+      fabricIntakeInPerH: MM_PER_IN,
+      fabricIntakeMmPerH: 1,
+      fabricIntakeCmPerH: 10,
+    }),
+    cover,
+    coverKind,
+    coverDepthM,
   };
+  if (cover !== null && coverKind === null) {
+    context.notices.add(
+      'cover',
+      `${shown(cover)} is kept as words, but its kind was not recognised`,
+      'Choose the kind of cover in Survey, under Soil.',
+    );
+  }
   fields.close();
   const shares = [soil.sandPercent, soil.siltPercent, soil.clayPercent];
   const sum = shares.reduce<number>((total, share) => total + (share ?? 0), 0);
@@ -43,6 +62,40 @@ export function readSoil(value: unknown, coverValue: unknown, context: SurveyCon
     );
   }
   return soil;
+}
+
+const NO_COVER = { kind: null, depthM: null } as const;
+
+/** Longest ribbon that is believed, metres. */
+const LONGEST_RIBBON_M = 1;
+
+/** Length of the ribbon, metres, 0 for none; a field `ribbon` is a text with its unit or the word none. */
+function readRibbon(fields: Fields): number | null {
+  const named = scaled(fields, {
+    ribbonIn: MM_PER_IN / 1000,
+    ribbonCm: 0.01,
+    ribbonMm: 0.001,
+    ribbonM: 1,
+  });
+  const value = fields.take('ribbon');
+  if (named !== null || notMeasured(value)) return named;
+  if (
+    value === 0 ||
+    value === false ||
+    (typeof value === 'string' && /^(?:none|no|0)$/i.test(value.trim()))
+  ) {
+    return 0;
+  }
+  const bare = typeof value === 'number' || (typeof value === 'string' && writtenNumber(value) !== null);
+  const length = typeof value === 'string' && !bare ? writtenAmount(value, 'length') : null;
+  if (length !== null && length >= 0 && length <= LONGEST_RIBBON_M) return length;
+  fields.fault(
+    'ribbon',
+    value,
+    bare ? 'has no unit' : 'must be a length of at most 1 m with its unit',
+    'It counts as not measured: write ribbonIn, ribbonCm or a text such as "1.5 in".',
+  );
+  return null;
 }
 
 /** The first of the fields that is there, by its own factor; `null` when none is measured. */

@@ -1,4 +1,4 @@
-import type { Supply, WaterService, WorkingPoint } from '../records.ts';
+import type { FlowMethod, MeasuredAt, Supply, WaterService, WorkingPoint } from '../records.ts';
 import { Fields, notMeasured, type SurveyContext } from './fields.ts';
 import { isObject } from '../json.ts';
 import { UNMEASURED_SUPPLY } from '../empty.ts';
@@ -22,7 +22,7 @@ export function readSupply(value: unknown, places: NamedPlaces, context: SurveyC
     staticKpa: fields.quantity('pressure', 'static', 'staticpressure'),
     lowStaticKpa: fields.quantity('pressure', 'lowstatic', 'loweststatic'),
     workingPoints: readWorkingPoints(fields, context),
-    measuredAt: null,
+    measuredAt: readMeasuredAt(fields),
     waterC: null,
     meterSize: meter.text('size'),
     serviceSize: service.text('size'),
@@ -30,7 +30,7 @@ export function readSupply(value: unknown, places: NamedPlaces, context: SurveyC
     serviceLengthM: service.size('length'),
     backflowType: backflow.text('type', 'device'),
     backflowSize: backflow.text('size'),
-    backflowZM: backflow.quantity('length', 'z', 'height', 'elevation'),
+    backflowZM: backflow.quantity('length', 'z', 'height', 'elevation', 'heightabovedatum'),
     recycledWater: fields.yesNo('recycledWater', 'recycled', 'reclaimed', 'reclaimedWater'),
     flowSensor: fields.yesNo('flowSensor'),
     masterValve: readMasterValve(fields),
@@ -59,6 +59,43 @@ function readMasterValve(fields: Fields): string | null {
     : fields.text('masterValve');
 }
 
+const METHODS: readonly (readonly [RegExp, FlowMethod])[] = [
+  [/bucket|pail|container|jug/i, 'bucket'],
+  [/meter|dial/i, 'meter'],
+  [/gauge|gage|throttl|manometer/i, 'gauge'],
+];
+
+/** How a flow was measured, from a word such as `bucket test`; `null` when not noted, with a notice when not known. */
+function readMethod(fields: Fields, ...names: readonly string[]): FlowMethod | null {
+  const [name, word] = wordOf(fields, [...names, 'how', 'method', 'measuredBy']);
+  if (word === null) return null;
+  const known = METHODS.find(([pattern]) => pattern.test(word));
+  if (!known) {
+    fields.fault(
+      name,
+      word,
+      'must be bucket, meter or gauge',
+      'How it was measured is not noted: choose it in Survey.',
+    );
+  }
+  return known ? known[1] : null;
+}
+
+function readMeasuredAt(fields: Fields): MeasuredAt | null {
+  const [name, word] = wordOf(fields, ['measuredAt', 'measured']);
+  if (word === null) return null;
+  if (/valve/i.test(word)) return 'valve';
+  if (/meter|street|point of connection/i.test(word)) return 'meter';
+  fields.fault(name, word, 'must be meter or valve', 'It counts as not noted: choose it in Survey.');
+  return null;
+}
+
+/** The first of the fields that is there, with its text. */
+function wordOf(fields: Fields, names: readonly string[]): [name: string, word: string | null] {
+  const name = names.find((one) => fields.has(one)) ?? names[0]!;
+  return [name, fields.text(...names)];
+}
+
 function readWorkingPoints(fields: Fields, context: SurveyContext): WorkingPoint[] {
   const list = fields.take('workingPoints', 'workingPoint', 'working');
   return context.items(list, fields.place('workingPoints')).flatMap((item) => {
@@ -69,8 +106,11 @@ function readWorkingPoints(fields: Fields, context: SurveyContext): WorkingPoint
     if (!point) return [];
     const pressureKpa = point.quantity('pressure', '', 'pressure', 'working');
     const flowLph = point.quantity('flow', '', 'flow', 'at');
+    const how = readMethod(point);
     point.close();
-    if (pressureKpa !== null && flowLph !== null) return [{ pressureKpa, flowLph }];
+    if (pressureKpa !== null && flowLph !== null) {
+      return [how === null ? { pressureKpa, flowLph } : { pressureKpa, flowLph, how }];
+    }
     context.notices.add(
       item.where,
       `a working point needs a pressure and the flow at it; ${pressureKpa === null ? 'the pressure' : 'the flow'} is not measured`,
@@ -102,6 +142,8 @@ function readValves(
       valveType: fields.text('type'),
       minFlowLph: fields.quantity('flow', 'min', 'minflow'),
       maxFlowLph: fields.quantity('flow', 'max', 'maxflow'),
+      runningFlowLph: fields.quantity('flow', 'running', 'runningflow', 'measured', 'measuredflow'),
+      runningFlowHow: readMethod(fields, 'runningHow', 'runningFlowHow', 'measuredHow'),
       zone: fields.text('zone', 'station'),
     };
     fields.close();
