@@ -19,6 +19,8 @@ const PACKAGES = [
   { packages: ['zustand'], folders: ['editor', 'screen'] },
   { packages: ['idb', 'comlink'], folders: ['app'] },
   { packages: ['jspdf'], folders: ['sheet'] },
+  { packages: ['papaparse'], folders: ['app'] },
+  { packages: ['clipper2-ts'], folders: ['base'] },
 ];
 
 const TESTS = '\\.(test|property)\\.tsx?$';

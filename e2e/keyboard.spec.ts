@@ -30,6 +30,7 @@ const TOOLS = [
   ['t', 'Tubing'],
   ['e', 'Emitter'],
   ['c', 'Check valve'],
+  ['r', 'Flatten photo'],
   ['o', 'Flush end'],
   ['s', 'Select'],
 ] as const;

@@ -5,6 +5,7 @@ import { FOOT_M, GALLON_L, GPM_LPH, PSI_KPA } from '../base/units.ts';
 import { emptyPlan, UNMEASURED_HEAD, UNMEASURED_LATERAL, UNMEASURED_SUPPLY } from '../plan/empty.ts';
 import type {
   Area,
+  Fall,
   FlushEnd,
   Head,
   InlineEmitters,
@@ -84,6 +85,7 @@ export function demoPlan(pictureId: string): Plan {
     climate: { lowestWinterC: -7, note: '' },
     areas: Table.of(areas),
     levels: Table.of(levels),
+    falls: Table.of(falls),
     plants: Table.of(DEMO_PLANTS.map((plant, i) => ({ id: `P${i + 1}`, rootBallM: null, ...plant }))),
     supplies: Table.of([
       {
@@ -163,6 +165,19 @@ const levels: readonly Level[] = (
     [15, 1.9],
   ] as const
 ).map((at, i) => ({ id: `L${i + 1}`, at, zM: Math.round(demoHeightM(at) * 100) / 100 }));
+
+/** From the lawn's upper corner down beside it, read with a hand level. */
+const falls: readonly Fall[] = [
+  {
+    id: 'S1',
+    from: [1.6, 10.7],
+    to: [0.8, 8.7],
+    by: {
+      kind: 'drop',
+      dropM: Math.round((demoHeightM([1.6, 10.7]) - demoHeightM([0.8, 8.7])) * 100) / 100,
+    },
+  },
+];
 
 /** The last head of the old line: low, reachable, and all of the old pipe carries water to it. */
 const TIE_IN: Point = DEMO_HEADS.at(-1)!;

@@ -202,14 +202,21 @@ export function bytesOf(base64: string): Uint8Array<ArrayBuffer> | null {
   }
 }
 
+/** Names and media types of plant lists. Workbooks go there too: the reader of lists says how to make text of them. */
+const LIST_NAME = /\.(?:csv|tsv|tab|txt|xlsx?|xlsm|xlsb|ods|numbers)$/i;
+const LIST_TYPE = /^text\/(?:csv|comma-separated-values|tab-separated-values)\b/i;
+
 /**
- * Whether a dropped or pasted file is to be opened as a plan or taken in as a picture, by its first bytes. A file
- * named as JSON that is neither goes as a plan: its reader tells what is wrong with the text.
+ * Whether a dropped or pasted file is to be opened as a plan, taken in as a picture or read as a plant list, by its
+ * first bytes, then by its name. A file named as JSON that is neither goes as a plan: its reader tells what is wrong
+ * with the text.
  */
-export async function kindOfFile(file: Blob): Promise<'plan' | 'picture'> {
+export async function kindOfFile(file: Blob): Promise<'plan' | 'picture' | 'plants'> {
   const head = new Uint8Array(await file.slice(0, 64).arrayBuffer());
   const text = new TextDecoder().decode(head).trimStart();
   if (text.startsWith('{') || text.startsWith('[')) return 'plan';
-  const named = file instanceof File && /\.json$/i.test(file.name);
-  return named && pictureKindOf(head) === null ? 'plan' : 'picture';
+  const name = file instanceof File ? file.name : '';
+  if (pictureKindOf(head) !== null) return 'picture';
+  if (/\.json$/i.test(name)) return 'plan';
+  return LIST_NAME.test(name) || LIST_TYPE.test(file.type) ? 'plants' : 'picture';
 }

@@ -8,7 +8,9 @@ import type { Plan, SitePhoto } from '../plan/records.ts';
 import { Screen } from '../screen/Screen.tsx';
 import type { SaveState, Services } from '../screen/services.ts';
 import { openDemo } from './demo.ts';
-import { base64Of, kindOfFile, openPlanFile, planFileName, savePlanFile } from './files.ts';
+import { base64Of, download, kindOfFile, openPlanFile, planFileName, savePlanFile } from './files.ts';
+import { createPlantImport } from './plant-import.ts';
+import { flatteningFor } from './flat-photo.ts';
 import { createPictures, type AddedPicture, type Pictures } from './pictures.ts';
 import { readPrefs, writePrefs } from './prefs.ts';
 import { printSheets } from './printing.ts';
@@ -94,12 +96,23 @@ function servicesFor(editor: Editor, pictures: Pictures, storage: Storage): Serv
     openPlan(opened.value.plan);
     tell(editor, `${file.name} is open, with these remarks`, opened.value.notices);
   };
+  const plantImport = createPlantImport((problem) =>
+    tell(editor, 'The plant list was not read; your plan is as it was', [problem]),
+  );
   let shownState: SaveState = { kind: 'idle' };
   return {
     pictures,
-    async take(file) {
-      if ((await kindOfFile(file)) === 'picture') await takePicture(file);
-      else await takePlan(file instanceof File ? file : new File([file], 'pasted file'));
+    plantImport,
+    async take(blob) {
+      const kind = await kindOfFile(blob);
+      const file = blob instanceof File ? blob : new File([blob], 'pasted file', { type: blob.type });
+      if (kind === 'picture') await takePicture(blob);
+      else if (kind === 'plants') await plantImport.open(file);
+      else await takePlan(file);
+    },
+    saveText(text, name, mediaType) {
+      const planFile = planFileName(editor.store.getState().history.plan.site.name);
+      download(new Blob([text], { type: mediaType }), planFile.replace(/\.dripwright\.json$/, ` ${name}`));
     },
     async savePlan() {
       const saved = await savePlanFile(editor.store.getState().history.plan, pictures);
@@ -132,6 +145,7 @@ function servicesFor(editor: Editor, pictures: Pictures, storage: Storage): Serv
       const blob = await pictures.blobFor(pictureId);
       return blob && `data:${blob.type};base64,${await base64Of(blob)}`;
     },
+    flattening: flatteningFor(editor, pictures),
     saveState: () => shownState,
     onSaveState: (changed) =>
       storage.autosave.subscribe((state) => {

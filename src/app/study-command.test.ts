@@ -6,6 +6,7 @@ const fixture = (name: string): string =>
   readFileSync(new URL(`../../tests/fixtures/${name}`, import.meta.url), 'utf8');
 const FILES: Record<string, () => string> = {
   'survey.json': () => fixture('survey-small.json'),
+  'tree.json': () => fixture('survey-tree.json'),
   'plan.json': () => fixture('plan-v1.json'),
   'broken.json': () => '{"format": ',
   'foreign.json': () => '{"type": "FeatureCollection"}',
@@ -63,6 +64,62 @@ describe('study of a survey', () => {
     expect(out).toMatch(/lateral +13\.0 ft \(4\.0 m\) in plan, 14\.0 ft .* on the ground; 1 pieces? assumed/);
     expect(out).toMatch(/backflow device +not measured/);
     expect(out).toContain('no tubing is drawn yet');
+    expect(out).not.toMatch(/NaN|undefined|Infinity/);
+  });
+});
+
+describe('verdict and tie-ins', () => {
+  const study = () => JSON.parse(run('tree.json', '--json').out) as Record<string, any>;
+  test('as JSON: outcome with reasons, ranked tie-ins with fates, coverage, soil, lateral, flow checks', () => {
+    const { version, verdict, tieIns, tieInZones, coverage, soil, lateral, flowChecks } = study();
+    expect(version).toBe(3);
+    expect(verdict.outcome).toBe('convert');
+    for (const reason of verdict.reasons) {
+      expect(reason).toMatchObject({
+        rule: expect.any(String),
+        unit: expect.any(String),
+        source: expect.stringMatching(/./),
+        message: expect.stringMatching(/\.$/),
+        blocks: false,
+      });
+      for (const key of ['value', 'limit', 'zone', 'speaks', 'waysOut', 'refs']) {
+        expect(Object.keys(reason)).toContain(key);
+      }
+    }
+    expect(verdict.zones).toEqual([{ zone: null, supplyId: 'V', outcome: 'convert' }]);
+    expect(tieIns.map((one: any) => one.rank)).toEqual(tieIns.map((_: any, i: number) => i + 1));
+    expect(tieIns[0]).toMatchObject({
+      id: 'H6',
+      zone: null,
+      supplyId: 'V',
+      drains: true,
+      stagnantVolumeL: 0,
+    });
+    // Two pieces of 5 ft of 1/2 in Class 200: 0.105 gal each.
+    expect(tieIns[0].deadLegLengthM).toBeCloseTo(3.048, 3);
+    expect(tieIns[0].deadLegVolumeL).toBeCloseTo(0.79, 2);
+    expect(Object.keys(tieIns[0].fates).sort()).toEqual(['H1', 'H2', 'H3', 'H4', 'H5', 'H6']);
+    expect(tieIns[0].fates.H6).toBe('tie-in');
+    expect(tieIns[0].legs).toHaveLength(2);
+    expect(tieIns[0].why).toMatch(/\.$/);
+    expect(tieInZones).toMatchObject([{ zone: null, best: 'H6' }]);
+    // Paving and ground beside the bed take what does not fall on it.
+    const shares = Object.values(coverage.total.shares as Record<string, number>);
+    expect(shares.reduce((sum, share) => sum + share, 0)).toBeCloseTo(1, 9);
+    expect(coverage.total.shares.paving).toBeGreaterThan(0.05);
+    expect(coverage.heads).toHaveLength(6);
+    expect(soil).toMatchObject({ texture: 'loam', how: 'jar', intake: { basis: 'measured' } });
+    expect(soil.ponding.minutes).toBeGreaterThan(0);
+    expect(lateral).toMatchObject([{ zone: null, supplyId: 'V', shape: { kind: 'tree' } }]);
+    expect(flowChecks).toMatchObject([{ supplyId: 'V', verdict: 'agrees', how: 'meter' }]);
+  });
+  test('as text', () => {
+    const { out } = run('tree.json');
+    expect(out).toMatch(/Convert or not\n +verdict +Convert to drip\n +for +The sprays give 1\.64 in\/h/);
+    expect(out).toMatch(/Where drip ties in, best first\n +rank .*\n +1 +H6 +10\.0 ft .* 0\.21 gal/);
+    expect(out).toMatch(/flow at V +3\.20 gpm .* measured, 3\.14 gpm/);
+    expect(out).toMatch(/controller +runs up to 99 min, 3 starts a day/);
+    expect(out).toMatch(/backflow device +PVB, 1\.5 ft \(0\.5 m\) above the datum/);
     expect(out).not.toMatch(/NaN|undefined|Infinity/);
   });
 });

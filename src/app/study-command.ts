@@ -1,4 +1,5 @@
 import type { Problem } from '../base/result.ts';
+import { decisionOf } from '../derive/decision.ts';
 import { detailsOf, studyOf } from '../derive/study.ts';
 import { openAnything } from '../plan/file.ts';
 import { readStudyArgs } from './study-args.ts';
@@ -66,7 +67,7 @@ export function runStudy(args: readonly string[], io: StudyIo): number {
     openAll ? { kind: 'flushing', open: [...plan.flushEnds].map(({ id }) => id) } : scenario,
     friction,
   );
-  const studied = { file, opened: opened.value, study: studyOf(plan), details };
+  const studied = { file, opened: opened.value, study: studyOf(plan), decision: decisionOf(plan), details };
   io.out(json ? `${JSON.stringify(studyJson(studied), null, 1)}\n` : studyReport(studied));
   return STUDIED;
 }

@@ -1,14 +1,17 @@
-import type { Notice, OutletResult, RunResult } from '../derive/results.ts';
+import type { Decision } from '../derive/decision.ts';
+import type { OutletResult, RunResult } from '../derive/results.ts';
 import type { DrainDown } from '../derive/scenarios/drain-down.ts';
 import type { Study, StudyDetails } from '../derive/study.ts';
 import type { Opened } from '../plan/file.ts';
 import { refKey } from '../plan/records.ts';
+import { decisionJson, noticeJson } from './study-decision.ts';
 
 /** A file with its study. */
 export interface Studied {
   readonly file: string;
   readonly opened: Opened;
   readonly study: Study;
+  readonly decision: Decision;
   readonly details: StudyDetails;
 }
 
@@ -16,16 +19,17 @@ export interface Studied {
  * The study as one plain object in SI units (m, m2, L, L/h, mm/h, kPa, m/s), as docs/study.md tells. A figure that
  * is not known or not finite is `null`.
  */
-export function studyJson({ file, opened, study, details }: Studied): Record<string, unknown> {
+export function studyJson({ file, opened, study, decision, details }: Studied): Record<string, unknown> {
   const { results } = details;
   const { plan } = opened;
   return finite({
     format: 'dripwright-study',
-    version: 2,
+    version: 3,
     file,
     kind: opened.kind,
     site: plan.site.name,
     existing: study.existing,
+    ...decisionJson(decision),
     scenario: details.scenario,
     friction: details.friction,
     hydraulics: {
@@ -88,10 +92,6 @@ function runJson(run: RunResult, name: string): Record<string, unknown> {
 function outletJson(outlet: OutletResult): Record<string, unknown> {
   const { owner, at, tap, ...rest } = outlet;
   return { owner: refKey(owner), ...rest, xM: at[0], yM: at[1], tapXM: tap[0], tapYM: tap[1] };
-}
-
-function noticeJson({ rule, severity, message, refs, source }: Notice): Record<string, unknown> {
-  return { rule, severity, message, refs: refs.map(refKey), source: source ?? null };
 }
 
 function sum(values: readonly number[]): number {

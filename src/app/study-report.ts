@@ -11,13 +11,17 @@ import {
 } from './study-details.ts';
 import type { Studied } from './study-json.ts';
 import { both, columns, pair } from './study-text.ts';
+import { coverageLines, tieInLines, verdictLines } from './study-verdict-text.ts';
 
 /** A study as text for a person, in US and metric figures. */
-export function studyReport({ file, opened, study, details }: Studied): string {
+export function studyReport({ file, opened, study, decision, details }: Studied): string {
   const { plan } = opened;
   const parts = [
     [plan.site.name || 'Site without a name', `${opened.kind} file ${file}`].join('\n'),
     section('Existing', existingLines(plan, study.existing)),
+    section('Spray and soil', plan.heads.size > 0 ? coverageLines(decision) : []),
+    section('Convert or not', plan.heads.size > 0 ? verdictLines(decision) : []),
+    section('Where drip ties in, best first', tieInLines(decision)),
     section('Water', waterLines(plan)),
     section('Valves', valveLines(plan)),
     section(`Drip${stateOf(details.scenario)}`, dripLines(plan, details.results)),
@@ -88,25 +92,45 @@ function listed(ids: readonly string[]): string {
   return ids.length > 12 ? `${ids.slice(0, 12).join(', ')} and ${ids.length - 12} more` : ids.join(', ');
 }
 
-function waterLines({ water }: Plan): string[] {
+function waterLines({ water, controller }: Plan): string[] {
   const words = (...parts: readonly (string | null)[]): string =>
     parts.filter(Boolean).join(' ') || 'not measured';
   const yesNo = (value: boolean | null): string => (value === null ? 'not known' : value ? 'yes' : 'no');
   return [
     pair('static pressure', both('pressure', water.staticKpa)),
-    ...water.workingPoints.map(({ pressureKpa, flowLph }) =>
-      pair('working', `${both('pressure', pressureKpa)} at ${both('zoneFlow', flowLph)}`),
+    ...water.workingPoints.map(({ pressureKpa, flowLph, how }) =>
+      pair(
+        'working',
+        `${both('pressure', pressureKpa)} at ${both('zoneFlow', flowLph)}${how ? `, by ${how}` : ''}`,
+      ),
     ),
     pair('meter', words(water.meterSize)),
     pair(
       'service',
       `${words(water.serviceSize, water.serviceMaterial)}${water.serviceLengthM === null ? '' : `, ${both('length', water.serviceLengthM)}`}`,
     ),
-    pair('backflow device', words(water.backflowSize, water.backflowType)),
+    pair(
+      'backflow device',
+      `${words(water.backflowSize, water.backflowType)}${water.backflowZM === null ? '' : `, ${both('length', water.backflowZM)} above the datum`}`,
+    ),
     pair('recycled water', yesNo(water.recycledWater)),
     pair('flow sensor', yesNo(water.flowSensor)),
     pair('master valve', water.masterValve ?? 'not known'),
+    ...(controllerWords(controller) ? [pair('controller', controllerWords(controller))] : []),
   ];
+}
+
+/** What is known of the controller, in words; empty for nothing. */
+function controllerWords(controller: Plan['controller']): string {
+  const { longestRunMin, startsPerDay, longestIntervalDays, freeStations } = controller;
+  return [
+    longestRunMin === null ? '' : `runs up to ${+longestRunMin.toFixed(1)} min`,
+    startsPerDay === null ? '' : `${startsPerDay} starts a day`,
+    longestIntervalDays === null ? '' : `intervals up to ${+longestIntervalDays.toFixed(1)} days`,
+    freeStations === null ? '' : `${freeStations} free stations`,
+  ]
+    .filter(Boolean)
+    .join(', ');
 }
 
 function valveLines(plan: Plan): string[] {
@@ -117,8 +141,9 @@ function valveLines(plan: Plan): string[] {
     [supply.valveSize, supply.valveType].filter(Boolean).join(' ') || '-',
     both('zoneFlow', supply.minFlowLph),
     both('zoneFlow', supply.maxFlowLph),
+    both('zoneFlow', supply.runningFlowLph),
   ]);
-  return columns(['valve', 'zone', 'size, type', 'least flow', 'most flow'], rows);
+  return columns(['valve', 'zone', 'size, type', 'least flow', 'most flow', 'running'], rows);
 }
 
 function dripLines(plan: Plan, results: Results): string[] {

@@ -1,10 +1,11 @@
 import { formatQuantity, type QuantityKind } from '../base/quantity.ts';
 
-/** A figure in US units with the metric one behind it; `not measured` for null. */
-export function both(kind: QuantityKind, value: number | null): string {
+/** A figure in US units with the metric one behind it; `not measured` for null. `places`: digits after the mark. */
+export function both(kind: QuantityKind, value: number | null, places?: number): string {
   if (value === null) return 'not measured';
   if (!Number.isFinite(value)) return 'none';
-  const digits = kind === 'length' ? { digits: 1 } : {};
+  const wanted = places ?? (kind === 'length' ? 1 : undefined);
+  const digits = wanted === undefined ? {} : { digits: wanted };
   return `${formatQuantity(kind, value, 'us', digits)} (${formatQuantity(kind, value, 'metric', digits)})`;
 }
 

@@ -1,5 +1,31 @@
 /** What follows from a plan: ground, network, results, checks, the photo's scale, the existing system. */
-export { groundOf, type Ground, type Height, type HeightOrigin } from './ground/index.ts';
+export { dropOf, groundOf, percentOf, type Ground, type Height, type HeightOrigin } from './ground/index.ts';
+export {
+  contourIntervals,
+  contoursOf,
+  contoursOfPlan,
+  heightRange,
+  MOST_CONTOURS,
+  type Contour,
+  type ContourLine,
+} from './ground/contours.ts';
+export {
+  bedSlopes,
+  SLOPE_CLASSES_SOURCE,
+  SLOPE_LIMITS,
+  slopeClassesOf,
+  slopeClassOf,
+  type BedSlopes,
+  type SlopeClass,
+} from './ground/slope-classes.ts';
+export {
+  crossSection,
+  LEVEL_NEAR_M,
+  THING_NEAR_M,
+  type CrossSection,
+  type SectionMark,
+} from './ground/section.ts';
+export { groundNotices } from './checks/falls-apart.ts';
 export { buildPlanNetwork } from './network/index.ts';
 export { FRICTION_LAWS, underLaw, type FrictionLaw } from './network/friction-law.ts';
 export { readResults } from './read-results.ts';
@@ -12,6 +38,18 @@ export {
   type FittedLine,
   type PhotoFit,
 } from './photo-fit.ts';
+export {
+  atSize,
+  examineMarks,
+  flatteningOf,
+  photoLaidFlat,
+  photoTakenBack,
+  pictureAsTaken,
+  warpRows,
+  type Flattening,
+  type HeldLength,
+  type Measured,
+} from './photo-rectify/index.ts';
 export { existingOf, type Existing } from './existing/index.ts';
 export { networkFor, type ScenarioNetwork } from './scenarios/network-for.ts';
 export { SCENARIO_KINDS, type Scenario, type ScenarioKind } from './scenarios/scenario.ts';

@@ -4,6 +4,7 @@ import { ToolRail } from './bars/ToolRail.tsx';
 import { TopBar } from './bars/TopBar.tsx';
 import { PlanCanvas } from './canvas/PlanCanvas.tsx';
 import { handleKeyAnywhere } from './canvas/keys.ts';
+import { ImportDialog } from './dialogs/ImportDialog.tsx';
 import { KeysDialog } from './dialogs/KeysDialog.tsx';
 import { PrintDialog } from './dialogs/PrintDialog.tsx';
 import { ReportDialog } from './dialogs/ReportDialog.tsx';
@@ -13,7 +14,14 @@ import { StartCard } from './StartCard.tsx';
 import { TABLES } from '../plan/records.ts';
 
 const typing = (target: EventTarget | null) =>
-  target instanceof HTMLElement && target.matches('input:not([type=range]), textarea, select');
+  target instanceof HTMLElement && target.matches('input:not([type=range], [type=checkbox]), textarea, select');
+
+/** Cells copied from a spreadsheet, as a file; spreadsheets put a picture of them beside, which is not wanted. */
+function cellsPasted(event: ClipboardEvent): File | null {
+  const text = event.clipboardData?.getData('text/plain') ?? '';
+  if (typing(event.target) || !text.includes('\t')) return null;
+  return new File([text], 'pasted cells.tsv', { type: 'text/tab-separated-values' });
+}
 
 /** The whole screen. `ready` marks that the plan of the last visit (or the demo) is open. */
 export function Screen({ shop, ready }: { readonly shop: Shop; readonly ready: boolean }): ReactElement {
@@ -60,7 +68,8 @@ export function Screen({ shop, ready }: { readonly shop: Shop; readonly ready: b
       act();
     };
     const paste = (event: ClipboardEvent) => {
-      const file = [...(event.clipboardData?.files ?? [])][0];
+      const cells = cellsPasted(event);
+      const file = cells ?? [...(event.clipboardData?.files ?? [])][0];
       if (file) {
         event.preventDefault();
         void services.take(file);
@@ -114,7 +123,7 @@ export function Screen({ shop, ready }: { readonly shop: Shop; readonly ready: b
           type="file"
           hidden
           data-testid="file-chooser"
-          accept=".json,application/json,image/jpeg,image/png,image/webp"
+          accept=".json,application/json,image/jpeg,image/png,image/webp,.csv,.tsv,text/csv"
           onChange={(event) => {
             const file = event.currentTarget.files?.[0];
             event.currentTarget.value = '';
@@ -122,6 +131,7 @@ export function Screen({ shop, ready }: { readonly shop: Shop; readonly ready: b
           }}
         />
         {dialog === 'print' && <PrintDialog onClose={() => setDialog(null)} />}
+        <ImportDialog />
         <ReportDialog />
         {dialog === 'keys' && <KeysDialog onClose={() => setDialog(null)} />}
       </div>

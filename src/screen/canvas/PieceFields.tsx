@@ -31,7 +31,7 @@ export function PieceFields(): ReactElement | null {
   if (!piece) return null;
 
   const toCanvas = () => document.querySelector<HTMLElement>('.canvas-stage')?.focus({ preventScroll: true });
-  const tracing = tool === 'area' || tool === 'inline' || tool === 'blank';
+  const tracing = tool === 'area' || tool === 'lateral' || tool === 'inline' || tool === 'blank';
   const hand = (kind: 'enter' | 'back' | 'escape') => {
     editor.input({ kind });
     toCanvas();

@@ -2,17 +2,23 @@ import type { KeyboardEvent } from 'react';
 import { panned, showAll, zoomed, type Editor, type ToolName } from '../../editor/index.ts';
 import type { AreaUse } from '../../plan/records.ts';
 
-/** Tools by key; the three uses of an area are one tool with different choices. */
+/** Tools by key; the uses of an area are one tool with different choices. */
 export const TOOL_KEYS: Readonly<Record<string, { tool: ToolName; areaUse?: AreaUse }>> = {
   s: { tool: 'select' },
   h: { tool: 'pan' },
   m: { tool: 'measure' },
+  r: { tool: 'rectify' },
   b: { tool: 'area', areaUse: 'bed' },
   g: { tool: 'area', areaUse: 'paving' },
   u: { tool: 'area', areaUse: 'lawn' },
+  k: { tool: 'area', areaUse: 'building' },
   l: { tool: 'level' },
+  a: { tool: 'fall' },
+  x: { tool: 'section' },
   p: { tool: 'plant' },
   w: { tool: 'supply' },
+  n: { tool: 'head' },
+  j: { tool: 'lateral' },
   f: { tool: 'control' },
   d: { tool: 'inline' },
   t: { tool: 'blank' },

@@ -4,6 +4,7 @@ import { colorOf } from '../../drawing/index.ts';
 import {
   edgeMiddles,
   editableRings,
+  headHandles,
   mayEditIn,
   rootZone,
   toScreen,
@@ -50,7 +51,7 @@ function outlineOf(context: Context, camera: Camera, plan: Plan, ref: Ref): void
       tracePath(context, camera, ring, true);
       context.stroke();
     }
-  } else if (ref.table === 'runs' || ref.table === 'laterals') {
+  } else if (ref.table === 'runs' || ref.table === 'laterals' || ref.table === 'falls') {
     tracePath(context, camera, places, false);
     context.stroke();
   } else {
@@ -100,6 +101,50 @@ function paintSides(
   }
 }
 
+/** Handles of the ground that the chosen head wets, with its radius and sweep, or length and width, beside them. */
+function paintHeadHandles(context: Context, camera: Camera, plan: Plan, state: EditorState): void {
+  const spots = headHandles(plan, state.selection);
+  const head = spots[0] && plan.heads.get(spots[0].id);
+  if (!head?.pattern) return;
+  const { pattern } = head;
+  const length = (m: number) => formatQuantity('length', m, state.units);
+  for (const { handle: kind, at } of spots) {
+    const [x, y] = toScreen(camera, at);
+    handle(context, [x, y], 8, false);
+    const word =
+      pattern.kind === 'strip'
+        ? length(kind === 'length' ? pattern.lengthM : pattern.widthM)
+        : kind === 'radius'
+          ? length(pattern.radiusM)
+          : kind === 'end'
+            ? formatQuantity('angle', pattern.sweepDeg, state.units)
+            : null;
+    if (word) paintWord(context, word, [x, y - 16]);
+  }
+}
+
+/** Line of the cross-section with its ends. */
+function paintSection(context: Context, camera: Camera, path: readonly Point[]): void {
+  context.strokeStyle = accent;
+  context.lineWidth = 1.5;
+  context.setLineDash([10, 3, 2, 3]);
+  tracePath(context, camera, path, false);
+  context.stroke();
+  const ends = [
+    ['A', path[0]!, path[1]!],
+    ['B', path.at(-1)!, path.at(-2)!],
+  ] as const;
+  for (const [letter, at, next] of ends) {
+    const [x, y] = toScreen(camera, at);
+    const lengthM = distance(at, next) || 1;
+    // Beyond the end, so that the letter lies on no part of the line.
+    paintWord(context, letter, [
+      x - ((next[0] - at[0]) / lengthM) * 12,
+      y + ((next[1] - at[1]) / lengthM) * 12,
+    ]);
+  }
+}
+
 /** Root zones in which an emitter catches, shown while emitters are placed. */
 function paintRootZones(context: Context, camera: Camera, plan: Plan): void {
   context.strokeStyle = accent;
@@ -135,6 +180,7 @@ export function paintOverlay(context: Context, camera: Camera, state: EditorStat
   const { selection, draft, tool, toolState } = state;
   if (tool === 'emitter') paintRootZones(context, camera, plan);
   if (tool === 'measure') paintMeasures(context, camera, plan);
+  if (state.section && state.view === 'survey') paintSection(context, camera, state.section);
 
   for (const ref of selection.slice(0, 500)) outlineOf(context, camera, plan, ref);
   if (tool === 'select' && selection.length <= 20 && mayEditIn(state.view)) {
@@ -158,6 +204,8 @@ export function paintOverlay(context: Context, camera: Camera, state: EditorStat
       });
     }
   }
+
+  if (tool === 'select' && mayEditIn(state.view)) paintHeadHandles(context, camera, plan, state);
 
   const sides =
     tool === 'select' && selection.length === 1 && mayEditIn(state.view)
@@ -184,6 +232,12 @@ export function paintOverlay(context: Context, camera: Camera, state: EditorStat
     paintSides(context, camera, [draft.piece.from, draft.piece.to], false, state.units);
   }
   for (const dot of draft.dots) handle(context, toScreen(camera, dot), 6, true);
+  if (tool === 'rectify') {
+    draft.dots.forEach((dot, i) => {
+      const [x, y] = toScreen(camera, dot);
+      paintWord(context, String(i + 1), [x + 12, y - 12]);
+    });
+  }
   const { snap } = draft;
   if (snap && snap.kind !== 'free') {
     context.strokeStyle = accent;

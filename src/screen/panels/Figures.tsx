@@ -18,16 +18,18 @@ export function Figures({
   );
 }
 
-/** A titled part of the panel. */
+/** A titled part of the panel; a part with an `id` can be jumped to. */
 export function Section({
+  id,
   title,
   children,
 }: {
+  readonly id?: string;
   readonly title: string;
   readonly children: ReactNode;
 }): ReactElement {
   return (
-    <section className="section">
+    <section className="section" id={id}>
       <h2>{title}</h2>
       {children}
     </section>

@@ -3,20 +3,22 @@ import { formatQuantity } from '../../base/quantity.ts';
 import { polygonArea } from '../../base/polygon.ts';
 import { shownPlan } from '../../editor/index.ts';
 import { change } from '../../plan/edits/index.ts';
-import type { AreaUse, HeadFate, Plan, RecordOf, Ref, TableName } from '../../plan/records.ts';
+import type { AreaUse, Plan, RecordOf, Ref, TableName } from '../../plan/records.ts';
 import { ChoiceField } from '../fields/ChoiceField.tsx';
 import { QuantityField } from '../fields/QuantityField.tsx';
 import { TextField } from '../fields/TextField.tsx';
 import { useEditor, useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { ControlFields } from './control-fields.tsx';
+import { BetweenLevels, FallForm } from './fall-form.tsx';
 import { Figures, Section } from './Figures.tsx';
+import { HeadForm } from './head-form.tsx';
+import { LateralForm } from './lateral-form.tsx';
 import { InlineFields, OutletFields, TubingField } from './outlet-fields.tsx';
 import { PlantFieldsForm } from './plant-fields.tsx';
 import { CheckValveForm, FlushEndForm } from './run-part-forms.tsx';
 import { SupplyForm } from './supply-form.tsx';
 
-const FATES: readonly HeadFate[] = ['undecided', 'tie-in', 'cap', 'cut off', 'keep'];
 const USES: readonly AreaUse[] = ['bed', 'paving', 'lawn', 'building'];
 
 interface FormProps<K extends TableName> {
@@ -69,45 +71,6 @@ function RunForm({ record, set }: FormProps<'runs'>): ReactElement {
         />
       )}
     </>
-  );
-}
-
-function HeadForm({ record, set }: FormProps<'heads'>): ReactElement {
-  const words = useWords();
-  // Several heads share what happens to them, not their flow.
-  const alone = useEditorState((state) => state.selection.length === 1);
-  return (
-    <>
-      {alone && (
-        <QuantityField
-          label={words.fields.headFlow}
-          kind="zoneFlow"
-          value={record.flowLph}
-          nullable
-          max={10_000}
-          onChange={(flowLph) => set({ flowLph })}
-        />
-      )}
-      <ChoiceField
-        label={words.fields.fate}
-        value={record.fate}
-        options={FATES.map((id) => ({ value: id, label: words.fates[id] }))}
-        onChange={(fate) => set({ fate })}
-      />
-    </>
-  );
-}
-
-function LateralForm({ record }: FormProps<'laterals'>): ReactElement {
-  const words = useWords();
-  return (
-    <Figures
-      rows={[
-        [words.fields.size, record.size ?? words.site.unmeasured],
-        [words.fields.material, record.material ?? words.site.unmeasured],
-        [words.fields.zone, record.zone ?? '–'],
-      ]}
-    />
   );
 }
 
@@ -166,7 +129,7 @@ function PlantForm({ record, set }: FormProps<'plants'>): ReactElement {
 const FORMS: { readonly [K in TableName]: (props: FormProps<K>) => ReactElement } = {
   areas: AreaForm,
   levels: LevelForm,
-  falls: () => <></>,
+  falls: FallForm,
   laterals: LateralForm,
   heads: HeadForm,
   plants: PlantForm,
@@ -179,7 +142,7 @@ const FORMS: { readonly [K in TableName]: (props: FormProps<K>) => ReactElement 
 };
 
 /** Tables whose records are changed together when several are chosen. */
-const ALIKE: readonly TableName[] = ['plants', 'emitters', 'heads', 'checkValves'];
+const ALIKE: readonly TableName[] = ['plants', 'emitters', 'heads', 'laterals', 'checkValves'];
 
 /** The single table of a selection, and its first record; null for mixed selections. */
 function common(
@@ -225,6 +188,12 @@ export function Inspector(): ReactElement | null {
               ),
             )
           }
+        />
+      )}
+      {one?.table === 'levels' && count === 2 && (
+        <BetweenLevels
+          a={one.record as RecordOf<'levels'>}
+          b={plan.levels.get(selection[1]!.id) ?? (one.record as RecordOf<'levels'>)}
         />
       )}
       <div className="row">

@@ -1,22 +1,10 @@
 import type { ReactElement } from 'react';
-import { boxOf, type Box } from '../../base/point.ts';
 import type { Notice } from '../../derive/results.ts';
-import { fitted } from '../../editor/index.ts';
-import { placesOf } from '../../plan/places.ts';
-import { useEditor, useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { Section } from './Figures.tsx';
+import { useShow } from './use-show.ts';
 
 const SIGN = { error: '✕', warning: '!', info: 'i' } as const;
-
-/** Ground shown about what a check is about, metres: enough to see where one is. */
-const SURROUNDINGS_M = 3;
-const grown = (box: Box): Box => ({
-  minX: box.minX - SURROUNDINGS_M,
-  minY: box.minY - SURROUNDINGS_M,
-  maxX: box.maxX + SURROUNDINGS_M,
-  maxY: box.maxY + SURROUNDINGS_M,
-});
 
 /** Findings of the checks. */
 export function Notices({ notices }: { readonly notices: readonly Notice[] }): ReactElement {
@@ -31,21 +19,13 @@ export function Notices({ notices }: { readonly notices: readonly Notice[] }): R
 
 /** Notices, the worst first, those of one rule together; choosing one shows what it is about. */
 export function NoticeList({ notices }: { readonly notices: readonly Notice[] }): ReactElement {
-  const editor = useEditor();
   const words = useWords();
-  const plan = useEditorState((state) => state.history.plan);
   const rank = { error: 0, warning: 1, info: 2 } as const;
   const sorted = notices.toSorted((a, b) => rank[a.severity] - rank[b.severity]);
   const rules = [...new Set(sorted.map((notice) => notice.rule))];
   const groups = rules.map((rule) => sorted.filter((notice) => notice.rule === rule));
-  const show = (notice: Notice) => {
-    const refs = notice.refs.filter((ref) => plan[ref.table].has(ref.id));
-    editor.chooseTool('select');
-    editor.select(refs);
-    const box = boxOf(refs.flatMap((ref) => placesOf(plan, ref)));
-    editor.lookAt(null);
-    if (box) editor.setCamera(fitted(editor.store.getState().camera, grown(box), 0.15));
-  };
+  const showRefs = useShow();
+  const show = (notice: Notice) => showRefs(notice.refs);
   return (
     <ul className="notices">
       {groups.map(([first, ...more]) => (

@@ -5,7 +5,7 @@ import { shownPlan } from '../../editor/index.ts';
 import { setPhoto } from '../../plan/edits/index.ts';
 import type { SitePhoto } from '../../plan/records.ts';
 import { QuantityField } from '../fields/QuantityField.tsx';
-import { useEditor, useEditorState } from '../services.ts';
+import { useEditor, useEditorState, useServices } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { Section } from './Figures.tsx';
 
@@ -15,7 +15,7 @@ export function PhotoCard({ onOpen }: { onOpen(): void }): ReactElement {
   const photo = useEditorState((state) => state.history.plan.photo);
   if (!photo) {
     return (
-      <Section title={words.photo.title}>
+      <Section id="survey-photo" title={words.photo.title}>
         <p className="quiet-text">{words.photo.none}</p>
         <div className="row">
           <button type="button" onClick={onOpen}>
@@ -30,6 +30,7 @@ export function PhotoCard({ onOpen }: { onOpen(): void }): ReactElement {
 
 function PhotoOf({ photo, onOpen }: { readonly photo: SitePhoto; onOpen(): void }): ReactElement {
   const editor = useEditor();
+  const { flattening } = useServices();
   const words = useWords();
   const units = useEditorState((state) => state.units);
   const fit = useMemo(() => fitPhoto(photo), [photo]);
@@ -37,8 +38,11 @@ function PhotoOf({ photo, onOpen }: { readonly photo: SitePhoto; onOpen(): void 
     editor.commit(setPhoto(label, { ...photo, ...fields }));
   const percent = (value: number) => formatQuantity('percent', value, units, { digits: 1 });
   return (
-    <Section title={words.photo.title}>
-      <p className="quiet-text">{photo.name}</p>
+    <Section id="survey-photo" title={words.photo.title}>
+      <p className="quiet-text">
+        {photo.name}
+        {photo.rectification && ` · ${words.rectify.isFlat}`}
+      </p>
       {photo.measures.length > 0 && (
         <ul className="measures">
           {photo.measures.map((measure, i) => {
@@ -94,6 +98,14 @@ function PhotoOf({ photo, onOpen }: { readonly photo: SitePhoto; onOpen(): void 
         <button type="button" onClick={() => editor.chooseTool('measure')}>
           {words.photo.mark}
         </button>
+        <button type="button" onClick={() => editor.chooseTool('rectify')}>
+          {words.rectify.begin}
+        </button>
+        {photo.rectification && (
+          <button type="button" className="quiet" onClick={() => void flattening.takeBack()}>
+            {words.rectify.takeBack}
+          </button>
+        )}
         <button type="button" className="quiet" onClick={onOpen}>
           {words.photo.replace}
         </button>

@@ -1,15 +1,20 @@
 import type { ReactElement } from 'react';
-import { formatQuantity } from '../../base/quantity.ts';
 import { changePart } from '../../plan/edits/index.ts';
 import { QuantityField } from '../fields/QuantityField.tsx';
 import { TextField } from '../fields/TextField.tsx';
 import { useEditor, useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
-import { Figures, Section } from './Figures.tsx';
+import { ControllerCard } from './ControllerCard.tsx';
+import { Section } from './Figures.tsx';
+import { GroundCard } from './GroundCard.tsx';
 import { PhotoCard } from './PhotoCard.tsx';
+import { PlantingCard } from './PlantingCard.tsx';
+import { SectionCard } from './SectionCard.tsx';
+import { SoilCard } from './SoilCard.tsx';
+import { SurveyIndex } from './SurveyIndex.tsx';
 import { WaterCard } from './WaterCard.tsx';
 
-/** The site: photo, names for the title block, water service. */
+/** All that is surveyed, part by part. */
 export function SurveyPanel({ onOpen }: { onOpen(): void }): ReactElement {
   const editor = useEditor();
   const words = useWords();
@@ -17,8 +22,10 @@ export function SurveyPanel({ onOpen }: { onOpen(): void }): ReactElement {
   const setSite = (fields: Partial<typeof site>) => editor.commit(changePart('Change site', 'site', fields));
   return (
     <>
+      <SurveyIndex />
+      <SectionCard />
       <PhotoCard onOpen={onOpen} />
-      <Section title={words.site.title}>
+      <Section id="survey-site" title={words.site.title}>
         <TextField label={words.site.name} value={site.name} onChange={(name) => setSite({ name })} />
         <QuantityField
           label={words.site.north}
@@ -47,27 +54,11 @@ export function SurveyPanel({ onOpen }: { onOpen(): void }): ReactElement {
           onChange={(notes) => setSite({ notes })}
         />
       </Section>
+      <GroundCard />
       <WaterCard />
-      <SoilFigures />
+      <ControllerCard />
+      <SoilCard />
+      <PlantingCard />
     </>
   );
-}
-
-/** The soil as surveyed, when anything is known of it. */
-function SoilFigures(): ReactElement | null {
-  const words = useWords();
-  const soil = useEditorState((state) => state.history.plan.soil);
-  const units = useEditorState((state) => state.units);
-  const rows: [string, string][] = [];
-  if (soil.texture) rows.push([words.site.texture, soil.texture]);
-  if (soil.intakeMmPerH !== null)
-    rows.push([words.site.intake, formatQuantity('rate', soil.intakeMmPerH, units)]);
-  if (soil.rootDepthM !== null)
-    rows.push([words.site.roots, formatQuantity('spacing', soil.rootDepthM, units)]);
-  if (soil.cover) rows.push([words.site.cover, soil.cover]);
-  return rows.length ? (
-    <Section title={words.site.soil}>
-      <Figures rows={rows} />
-    </Section>
-  ) : null;
 }

@@ -4,8 +4,11 @@ import { QuantityField } from '../fields/QuantityField.tsx';
 import { useEditor, useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { ControlFields } from './control-fields.tsx';
+import { FallByFields } from './fall-form.tsx';
 import { Section } from './Figures.tsx';
 import { InlineFields, OutletFields, TubingField } from './outlet-fields.tsx';
+import { HeadChoices } from './head-form.tsx';
+import { LateralChoices } from './lateral-form.tsx';
 import { PlantFieldsForm } from './plant-fields.tsx';
 
 /** What the tool in hand will draw next; null for tools without choices. */
@@ -22,6 +25,10 @@ function useChoicesForm(): ReactElement | null {
           onChange={(fields) => editor.setChoices({ plant: { ...choices.plant, ...fields } })}
         />
       );
+    case 'head':
+      return <HeadChoices />;
+    case 'lateral':
+      return <LateralChoices />;
     case 'level':
       return (
         <QuantityField
@@ -33,6 +40,8 @@ function useChoicesForm(): ReactElement | null {
           onChange={(levelM) => levelM !== null && editor.setChoices({ levelM })}
         />
       );
+    case 'fall':
+      return <FallByFields value={choices.fall} onChange={(fall) => editor.setChoices({ fall })} />;
     case 'supply':
       return (
         <QuantityField

@@ -8,6 +8,7 @@ import { QuantityField } from '../fields/QuantityField.tsx';
 import { TextField } from '../fields/TextField.tsx';
 import { useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
+import { RunningFlow } from './RunningFlow.tsx';
 
 interface Props {
   readonly record: Supply;
@@ -66,6 +67,7 @@ export function SupplyForm({ record, set }: Props): ReactElement {
         options={VALVE_PATTERNS.map(({ id, name }) => ({ value: id, label: name }))}
         onChange={(valveType) => set({ valveType })}
       />
+      <RunningFlow record={record} set={set} />
       <QuantityField
         label={words.fields.minFlow}
         kind="zoneFlow"

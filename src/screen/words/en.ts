@@ -77,7 +77,7 @@ export const en = {
     head: {
       name: 'Spray head',
       key: 'N',
-      hint: 'Press where an old head stands; its radius, sector and flow are set in the panel.',
+      hint: 'Press where an old head stands; pull away before letting go to set direction and radius. The rest is in the panel.',
     },
     lateral: {
       name: 'Old pipe',
@@ -178,6 +178,16 @@ export const en = {
   },
   site: {
     title: 'Site',
+    parts: 'Parts of the survey',
+    partNames: {
+      photo: 'Photo',
+      site: 'Site',
+      ground: 'Ground',
+      water: 'Water',
+      controller: 'Controller',
+      soil: 'Soil',
+      planting: 'Plants',
+    },
     name: 'Site name',
     client: 'Client',
     address: 'Address',
@@ -187,11 +197,6 @@ export const en = {
     north: 'North, clockwise from straight up',
     unmeasured: 'not measured',
     asSite: 'as the site:',
-    soil: 'Soil',
-    texture: 'Texture',
-    intake: 'Intake',
-    roots: 'Root depth',
-    cover: 'Cover',
   },
   service,
   soil,
