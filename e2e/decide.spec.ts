@@ -134,6 +134,25 @@ test('a tie-in is chosen, taken back, and drip starts on it', async ({ page }) =
   });
 });
 
+test('several zones: each its own verdict and tie-ins', async ({ page }) => {
+  await openEmpty(page);
+  const small = fileURLToPath(new URL('../tests/fixtures/survey-small.json', import.meta.url));
+  await chooseFile(page, 'small.json', readFileSync(small));
+  await expect(page.getByRole('dialog')).toBeVisible();
+  await page.keyboard.press('Escape');
+  await page.getByRole('button', { name: 'Show all' }).click();
+  await view(page, 'Decide');
+  await expect(page.getByTestId('verdict-all')).toContainText('1 to convert, 1 to leave.');
+  await expect(page.getByTestId('verdict')).toHaveText(/^Convert\./);
+  await page.getByTestId('zone-2').click();
+  await expect(page.getByTestId('verdict')).toHaveText(/^Leave as it is\./);
+  await expect(figure(page, 'Its heads')).toHaveText('1');
+  // A head pressed on the plan brings its own zone, and is looked at.
+  await pressGround(page, [0, 4 * 0.3048]);
+  await expect(page.getByTestId('verdict')).toHaveText(/^Convert\./);
+  await expect(page.getByTestId('tie-in-H1')).toHaveAttribute('aria-pressed', 'true');
+});
+
 test('an empty plan says what to do', async ({ page }) => {
   await openEmpty(page);
   await view(page, 'Decide');
