@@ -87,7 +87,7 @@ test('every tool has its key, wherever nothing is being typed', async ({ page })
       if (last) break;
       expect(presses, 'presses to the end of the panel').toBeLessThan(60);
     }
-    expect([...places]).toEqual(['views', 'bar', 'rail', 'work', 'panel']);
+    expect([...places]).toEqual(['views', 'bar', 'rail', 'work', 'survey-index', 'panel']);
   });
 });
 

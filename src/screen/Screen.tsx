@@ -14,7 +14,8 @@ import { StartCard } from './StartCard.tsx';
 import { TABLES } from '../plan/records.ts';
 
 const typing = (target: EventTarget | null) =>
-  target instanceof HTMLElement && target.matches('input:not([type=range], [type=checkbox]), textarea, select');
+  target instanceof HTMLElement &&
+  target.matches('input:not([type=range], [type=checkbox]), textarea, select');
 
 /** Cells copied from a spreadsheet, as a file; spreadsheets put a picture of them beside, which is not wanted. */
 function cellsPasted(event: ClipboardEvent): File | null {
