@@ -6,5 +6,8 @@ export const JOINT_TOLERANCE_M = 0.01;
 /** A point emitter this near to its run sits on the tubing and needs no feeder, metres. */
 export const ON_TUBING_M = 0.05;
 
+/** A head or valve this near to an old pipe stands on it, metres: half a foot, as surveys have it. */
+export const STANDS_ON_M = 0.1524;
+
 /** Ends of falls no farther apart than this, or from a level, are one place of one height, metres. */
 export const FALL_TOLERANCE_M = 0.02;

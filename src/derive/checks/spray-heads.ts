@@ -1,6 +1,7 @@
 import { memo } from '../../base/memo.ts';
 import { distance } from '../../base/point.ts';
 import { nearestOnSegment } from '../../base/polyline.ts';
+import { STANDS_ON_M } from '../../plan/joining.ts';
 import type { Head, LateralPipe, Plan, Ref } from '../../plan/records.ts';
 import { called } from '../network/notices.ts';
 import { UnionFind } from '../network/union-find.ts';
@@ -8,8 +9,6 @@ import type { Notice, PlanNetwork } from '../results.ts';
 import { agree, counted, listed } from '../wording.ts';
 import type { Check } from './check.ts';
 
-/** A head this near to a pipe stands on it, metres; heads are surveyed by eye. */
-const ON_PIPE = 0.1;
 /** A control set this near to a head stands at its tie-in, metres. */
 const AT_TIE_IN = 1;
 
@@ -125,6 +124,6 @@ function pipesAt(head: Head, laterals: Plan['laterals']): LateralPipe[] {
       (pipe.zone === null || head.zone === null || pipe.zone === head.zone) &&
       (pipe.from === head.id ||
         pipe.to === head.id ||
-        nearestOnSegment(pipe.a, pipe.b, head.at).distance <= ON_PIPE),
+        nearestOnSegment(pipe.a, pipe.b, head.at).distance <= STANDS_ON_M),
   );
 }

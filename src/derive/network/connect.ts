@@ -4,7 +4,7 @@ import { followWater } from './follow-water.ts';
 import type { Line } from './lines.ts';
 import { called, type Notices } from './notices.ts';
 import { Taps } from './taps.ts';
-import { JOINT_TOLERANCE_M } from '../../plan/joining.ts';
+import { JOINT_TOLERANCE_M, STANDS_ON_M } from '../../plan/joining.ts';
 import { closeAlong, touchIndex, type Touch, type TouchIndex } from './touching.ts';
 import { UnionFind } from './union-find.ts';
 
@@ -27,7 +27,8 @@ export interface Meeting {
 
 /**
  * Joins what is drawn together: an end or a vertex of one line that lies on another (within 10 mm), lateral ends of
- * one name, and what touches supplies and control sets. Lines that merely cross do not join.
+ * one name or, where they join nothing else, within half a foot of another lateral, and what touches supplies and
+ * control sets. Lines that merely cross do not join.
  */
 export function connect(
   lines: readonly Line[],
@@ -97,21 +98,36 @@ function joinLaterals(
   join: (a: Touch, b: Touch) => void,
 ): void {
   const byName = new Map<string, { touch: Touch; supply: number }>();
+  const named = new Map<string, number>();
+  const nameOf = (line: Line, end: 0 | 1): string => JSON.stringify([line.zone, line.endNames[end]]);
+  for (const line of lines) {
+    for (const end of [0, 1] as const) {
+      if (!line.isRun) named.set(nameOf(line, end), (named.get(nameOf(line, end)) ?? 0) + 1);
+    }
+  }
   lines.forEach((line, i) => {
     if (line.isRun) return;
     for (const end of [0, 1] as const) {
       const own = endTouch(line, i, end);
       const supply = endSupply[i]![end];
-      for (const touch of index.near(line.points[end]!)) {
+      const isNamed = line.endNames[end] !== '' && named.get(nameOf(line, end))! > 1;
+      const isOther = (touch: Touch): boolean =>
+        touch.line !== i && !lines[touch.line]!.isRun && zonesAgree(line.zone, lines[touch.line]!.zone);
+      let touches = index.near(line.points[end]!).filter(isOther);
+      // Old pipe is surveyed by eye: an end that joins nothing belongs to the nearest pipe within half a foot.
+      if (touches.length === 0 && supply < 0 && !isNamed) {
+        const near = index.near(line.points[end]!, STANDS_ON_M).filter(isOther);
+        touches = near.sort((a, b) => a.away - b.away).slice(0, 1);
+      }
+      for (const touch of touches) {
         const other = lines[touch.line]!;
-        if (other.isRun || touch.line === i || !zonesAgree(line.zone, other.zone)) continue;
         const otherEnd = endOf(other, touch);
         const otherSupply = otherEnd === null ? -1 : endSupply[touch.line]![otherEnd];
         if (supply >= 0 && otherSupply >= 0 && supply !== otherSupply) continue;
         join(own, touch);
       }
       if (line.endNames[end] === '') continue;
-      const key = JSON.stringify([line.zone, line.endNames[end]]);
+      const key = nameOf(line, end);
       const known = byName.get(key);
       if (!known) byName.set(key, { touch: own, supply });
       else if (known.supply === supply || known.supply < 0 || supply < 0) join(known.touch, own);

@@ -115,6 +115,25 @@ describe('joining', () => {
       .map((pipe) => ({ ...pipe, to: '' }));
     expect(states({ ...chain(0.2), laterals: planOf({ laterals: unnamed }).laterals })).toEqual(['apart']);
   });
+  test('old pipe is surveyed by eye: an end that joins nothing belongs to the pipe within half a foot', () => {
+    const tee = (gap: number): Plan => {
+      const branch = lateral('', 'T2', [3, gap], [3, 4], { id: 'branch' });
+      return planOf({
+        supplies: [supply('V', [0, 0])],
+        laterals: [lateral('V', 'T1', [0, 0], [6, 0]), branch],
+        controls: [control('C', [3, 4])],
+        runs: [
+          dripline('R', [
+            [3, 4],
+            [6, 4],
+          ]),
+        ],
+      });
+    };
+    expect(states(tee(0.15))).toEqual(['good']);
+    expect(states(tee(-0.15))).toEqual(['good']);
+    expect(states(tee(0.16))).toEqual(['apart']);
+  });
   test('a lateral that is cut off carries nothing; a dead one stays joined', () => {
     const plan = (fate: 'dead' | 'cut off'): Plan =>
       planOf({

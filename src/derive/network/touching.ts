@@ -19,9 +19,9 @@ export function closeAlong(a: Touch, b: Touch): boolean {
   return a.line === b.line && Math.abs(a.along - b.along) <= 2.5 * JOINT_TOLERANCE_M;
 }
 
-/** Finds the lines that pass within the joining distance of a point. */
+/** Finds the lines that pass within a distance of a point: the joining distance, where none is given. */
 export interface TouchIndex {
-  near(p: Point): Touch[];
+  near(p: Point, reachM?: number): Touch[];
 }
 
 export function touchIndex(lines: readonly Line[]): TouchIndex {
@@ -44,17 +44,12 @@ export function touchIndex(lines: readonly Line[]): TouchIndex {
   boxes.finish();
 
   return {
-    near(p) {
+    near(p, reachM = JOINT_TOLERANCE_M) {
       const found: Touch[] = [];
-      const hits = boxes.search(
-        p[0] - JOINT_TOLERANCE_M,
-        p[1] - JOINT_TOLERANCE_M,
-        p[0] + JOINT_TOLERANCE_M,
-        p[1] + JOINT_TOLERANCE_M,
-      );
+      const hits = boxes.search(p[0] - reachM, p[1] - reachM, p[0] + reachM, p[1] + reachM);
       for (const s of hits) {
         const line = lineOf[s]!;
-        const touch = touchOf(lines[line]!, line, segmentOf[s]!, p);
+        const touch = touchOf(lines[line]!, line, segmentOf[s]!, p, reachM);
         if (!touch) continue;
         // Of places close together on one line the nearest counts, or the piece between them would be lost.
         const close = found.findIndex((other) => closeAlong(other, touch));
@@ -66,7 +61,13 @@ export function touchIndex(lines: readonly Line[]): TouchIndex {
   };
 }
 
-function touchOf({ points, vertexAlong }: Line, line: number, segment: number, p: Point): Touch | null {
+function touchOf(
+  { points, vertexAlong }: Line,
+  line: number,
+  segment: number,
+  p: Point,
+  reachM: number,
+): Touch | null {
   const a = points[segment]!;
   const b = points[segment + 1]!;
   const dx = b[0] - a[0];
@@ -74,7 +75,7 @@ function touchOf({ points, vertexAlong }: Line, line: number, segment: number, p
   const length = Math.hypot(dx, dy);
   const share = Math.min(1, Math.max(0, ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / (length * length)));
   const away = Math.hypot(p[0] - a[0] - share * dx, p[1] - a[1] - share * dy);
-  if (away > JOINT_TOLERANCE_M) return null;
+  if (away > reachM) return null;
   // A vertex within the joining distance is the joint: it is what the person drew.
   const toA = Math.hypot(p[0] - a[0], p[1] - a[1]);
   const toB = Math.hypot(p[0] - b[0], p[1] - b[1]);

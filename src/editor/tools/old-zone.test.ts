@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { FOOT_M } from '../../base/units.ts';
 import type { Point } from '../../base/point.ts';
+import { UNMEASURED_HEAD } from '../../plan/empty.ts';
 import { createEditor, shownPlan, type Editor } from '../store.ts';
 import { headHandles } from './head.ts';
 
@@ -165,5 +166,28 @@ describe('the old lateral', () => {
     expect(editor.store.getState().selection).toEqual([{ table: 'heads', id: 'H1' }]);
     drag(editor, [5, 1], [6, 2]);
     expect(plan(editor).laterals.get('L1')).toMatchObject({ a: [1, 3], b: [6, 2], to: 'H1' });
+  });
+});
+
+describe('a control set at an old head', () => {
+  test('stands on the pipe that passes the head, and makes it the tie-in', () => {
+    const editor = blank();
+    chain(editor, [1, 1], [8, 1]);
+    editor.commit({
+      label: '',
+      apply: (now) => ({ ...now, heads: now.heads.with({ ...UNMEASURED_HEAD, id: 'H1', at: [5, 1.14] }) }),
+    });
+    editor.chooseTool('control');
+    press(editor, [5.02, 1.16]);
+    expect([...plan(editor).controls].map(({ at }) => at)).toEqual([[5, 1]]);
+    expect(plan(editor).heads.get('H1')!.fate).toBe('tie-in');
+  });
+  test('stays at a head without a pipe', () => {
+    const editor = blank();
+    editor.chooseTool('head');
+    press(editor, [5, 5]);
+    editor.chooseTool('control');
+    press(editor, [5.02, 5.02]);
+    expect([...plan(editor).controls].map(({ at }) => at)).toEqual([[5, 5]]);
   });
 });

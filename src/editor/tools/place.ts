@@ -2,7 +2,7 @@ import { rootZoneRadius } from '../../catalog/index.ts';
 import { nearestOnPath } from '../../base/polyline.ts';
 import { between, distance, polar, type Point } from '../../base/point.ts';
 import { add, change, together, type Edit } from '../../plan/edits/index.ts';
-import { JOINT_TOLERANCE_M } from '../../plan/joining.ts';
+import { JOINT_TOLERANCE_M, STANDS_ON_M } from '../../plan/joining.ts';
 import type { Plan, Plant, Ref, Run } from '../../plan/records.ts';
 import { UNMEASURED_SUPPLY } from '../../plan/empty.ts';
 import type { Snap } from '../snap.ts';
@@ -63,12 +63,25 @@ export const supplyTool = placingTool('supply', 'supplies', (raw, context) => {
   return { snap, edit };
 });
 
+/** A place near an old head whose pipe passes beside it: on that pipe, where drip is tied in. */
+function ontoOldPipe(plan: Plan, at: Point): Point {
+  if (![...plan.heads].some((head) => distance(head.at, at) <= JOINT_TOLERANCE_M)) return at;
+  let best = { point: at, distance: STANDS_ON_M };
+  for (const pipe of plan.laterals) {
+    if (pipe.fate === 'cut off') continue;
+    const near = nearestOnPath([pipe.a, pipe.b], at);
+    if (near.distance <= best.distance) best = near;
+  }
+  return best.point;
+}
+
 export const controlTool = placingTool('control', 'controls', (raw, context) => {
-  const snap = context.snap(raw);
+  const caught = context.snap(raw);
+  const snap = { ...caught, at: ontoOldPipe(context.plan, caught.at) };
   const name = `Control set ${context.plan.controls.size + 1}`;
   const set = add('Set control set', 'controls', { at: snap.at, name, ...context.choices.control });
   // Where an old head stands, that head becomes the tie-in.
-  const heads = [...context.plan.heads].filter((head) => distance(head.at, snap.at) <= JOINT_TOLERANCE_M);
+  const heads = [...context.plan.heads].filter((head) => distance(head.at, caught.at) <= JOINT_TOLERANCE_M);
   const ids = heads.map((head) => head.id);
   const tieIn = change('Make tie-in', 'heads', ids, { fate: 'tie-in' });
   return { snap, edit: heads.length ? together('Set control set at the tie-in', [set, tieIn]) : set };

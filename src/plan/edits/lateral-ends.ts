@@ -1,10 +1,9 @@
 import { nearestOnSegment } from '../../base/polyline.ts';
 import { distance, shifted, type Point } from '../../base/point.ts';
 import type { Table } from '../../base/table.ts';
+import { STANDS_ON_M } from '../joining.ts';
 import type { LateralPipe, Plan } from '../records.ts';
 
-/** How near a head or supply counts as standing on a pipe, metres: half a foot, as in surveys. */
-export const STANDS_ON_M = 0.1524;
 /** Ends of old pipes this near to each other are one joint, metres. */
 export const ONE_JOINT_M = 0.05;
 

@@ -1,5 +1,6 @@
 import { nearestOnSegment } from '../../base/polyline.ts';
 import { between, distance, type Path, type Point } from '../../base/point.ts';
+import { STANDS_ON_M } from '../joining.ts';
 import type { LateralPipe, Plan } from '../records.ts';
 import type { Edit } from './edit.ts';
 import { freshIds } from './ids.ts';
@@ -10,7 +11,6 @@ import {
   ONE_JOINT_M,
   settled,
   stationAt,
-  STANDS_ON_M,
   withEnds,
   withEndsShifted,
   zonesAgree,
