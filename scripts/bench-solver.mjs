@@ -4,16 +4,15 @@
  * --quick leaves out 50,000 outlets; --print shows the page without writing it.
  */
 import { spawnSync } from 'node:child_process';
-import { mkdir, rm, writeFile } from 'node:fs/promises';
+import { writeFile } from 'node:fs/promises';
 import os from 'node:os';
 import path from 'node:path';
-import { fileURLToPath, pathToFileURL } from 'node:url';
+import { fileURLToPath } from 'node:url';
 import v8 from 'node:v8';
 import vm from 'node:vm';
-import { build } from 'vite';
+import { buildCore, openCore } from './built-core.mjs';
 
 const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '..');
-const built = path.join(root, 'node_modules', '.cache', 'bench-solver');
 const quick = process.argv.includes('--quick');
 const printOnly = process.argv.includes('--print');
 /** Given to a process that measures one network. */
@@ -31,33 +30,16 @@ const SIZES = quick ? [200, 2000, 10000] : [200, 2000, 10000, 50000];
 v8.setFlagsFromString('--expose_gc');
 const collect = vm.runInNewContext('gc');
 
-/** The solver as the browser gets it, built, not run through a development transform. */
-async function load() {
-  await rm(built, { recursive: true, force: true });
-  await mkdir(built, { recursive: true });
-  await build({
-    root,
-    configFile: false,
-    logLevel: 'error',
-    build: {
-      ssr: true,
-      outDir: built,
-      emptyOutDir: false,
-      target: 'es2023',
-      rollupOptions: {
-        input: {
-          solver: path.join(root, 'src/hydraulics/index.ts'),
-          generated: path.join(root, 'src/hydraulics/samples/generated.ts'),
-          engine: path.join(root, 'tests/conformance/engine.ts'),
-        },
-        output: { entryFileNames: '[name].mjs' },
-      },
-    },
+const BENCH = 'bench-solver';
+const load = () =>
+  buildCore(BENCH, {
+    solver: 'src/hydraulics/index.ts',
+    generated: 'src/hydraulics/samples/generated.ts',
+    engine: 'tests/conformance/engine.ts',
   });
-}
 
 async function open() {
-  const from = (name) => import(pathToFileURL(path.join(built, `${name}.mjs`)).href);
+  const from = (name) => openCore(BENCH, name);
   const [{ solve }, { rowsOnHeader }, { engineOf }] = await Promise.all([
     from('solver'),
     from('generated'),

@@ -3,49 +3,23 @@
  * Run with: npm run bench:tie-in [-- --pieces N]. The bar for 200 pieces is 200 ms.
  */
 import process from 'node:process';
-import { mkdir, rm } from 'node:fs/promises';
-import path from 'node:path';
-import { fileURLToPath, pathToFileURL } from 'node:url';
-import { build } from 'vite';
+import { buildCore, openCore } from './built-core.mjs';
 
-const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '..');
-const built = path.join(root, 'node_modules', '.cache', 'bench-tie-in');
+const BENCH = 'bench-tie-in';
 const asked = process.argv.indexOf('--pieces');
 const PIECES = asked > 0 ? Number(process.argv[asked + 1]) : 200;
 const RUNS = 9;
 const BAR_MS = 200;
 
-/** The code as the browser gets it, built, not run through a development transform. */
-async function load() {
-  await rm(built, { recursive: true, force: true });
-  await mkdir(built, { recursive: true });
-  await build({
-    root,
-    configFile: false,
-    logLevel: 'error',
-    build: {
-      ssr: true,
-      outDir: built,
-      emptyOutDir: false,
-      target: 'es2023',
-      rollupOptions: {
-        input: {
-          lateral: path.join(root, 'src/derive/existing/lateral/index.ts'),
-          nets: path.join(root, 'src/derive/existing/lateral/nets-for-tests.ts'),
-        },
-        output: { entryFileNames: '[name].mjs' },
-      },
-    },
-  });
-  const from = (name) => import(pathToFileURL(path.join(built, `${name}.mjs`)).href);
-  return { ...(await from('lateral')), ...(await from('nets')) };
-}
-
 function middle(figures) {
   return figures.toSorted((a, b) => a - b)[figures.length >> 1];
 }
 
-const { tieInsOf, largeNet } = await load();
+await buildCore(BENCH, {
+  lateral: 'src/derive/existing/lateral/index.ts',
+  nets: 'src/derive/existing/lateral/nets-for-tests.ts',
+});
+const [{ tieInsOf }, { largeNet }] = [await openCore(BENCH, 'lateral'), await openCore(BENCH, 'nets')];
 const KINDS = ['run', 'tree', 'comb', 'one ring', 'two rings', 'one large ring', 'two large rings'];
 console.log(
   `Tie-ins of an old lateral of about ${PIECES} pieces; middle of ${RUNS} runs, each of a new plan; time of the processor`,
@@ -81,5 +55,4 @@ for (const kind of KINDS) {
     ].join(' '),
   );
 }
-await rm(built, { recursive: true, force: true });
 console.log(over === 0 ? `all within ${BAR_MS} ms` : `${over} over the bar of ${BAR_MS} ms`);

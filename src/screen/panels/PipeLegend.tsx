@@ -1,73 +1,11 @@
 import { useMemo, type ReactElement } from 'react';
-import { colorOf, legendOf, symbolShape, type Sample, type SymbolMark } from '../../drawing/index.ts';
-import { PX_PER_MM, shownPlan } from '../../editor/index.ts';
+import { legendOf } from '../../drawing/index.ts';
+import { shownPlan } from '../../editor/index.ts';
 import { emptyPlan } from '../../plan/empty.ts';
 import { useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { Section } from './Figures.tsx';
-
-const HALF_PX = 20;
-
-function Sign({ symbol }: { readonly symbol: Omit<SymbolMark, 'at'> }): ReactElement {
-  const size = symbol.sizeMm * PX_PER_MM;
-  const stroke = symbol.pen ? colorOf(symbol.pen.ink) : 'none';
-  return (
-    <>
-      {symbolShape(symbol.name, symbol.turnDeg).map((piece, i) => {
-        const solid = symbol.pen ? stroke : colorOf(symbol.fill ?? 'line');
-        const open = piece.paint === 'both' && symbol.fill ? colorOf(symbol.fill) : 'none';
-        const look = {
-          fill: piece.paint === 'solid' ? solid : open,
-          stroke,
-          strokeWidth: (symbol.pen?.widthMm ?? 0) * PX_PER_MM,
-        };
-        if (piece.kind === 'circle')
-          return (
-            <circle
-              key={i}
-              cx={piece.at[0] * size}
-              cy={piece.at[1] * size}
-              r={piece.radius * size}
-              {...look}
-            />
-          );
-        const points = piece.points.map(([x, y]) => `${x * size},${y * size}`).join(' ');
-        return piece.closed ? (
-          <polygon key={i} points={points} {...look} />
-        ) : (
-          <polyline key={i} points={points} {...look} />
-        );
-      })}
-    </>
-  );
-}
-
-/** A sample of the legend in its true pens, symbols over lines. */
-function SamplePicture({ sample }: { readonly sample: Sample }): ReactElement {
-  const { line, symbols } = sample;
-  return (
-    <svg
-      className="legend-line"
-      width={2 * HALF_PX}
-      height="20"
-      viewBox={`${-HALF_PX} -10 ${2 * HALF_PX} 20`}
-      aria-hidden="true"
-    >
-      {line && (
-        <line
-          x1={-HALF_PX}
-          x2={HALF_PX}
-          stroke={colorOf(line.ink)}
-          strokeWidth={Math.max(line.widthMm * PX_PER_MM, 1)}
-          strokeDasharray={line.dashMm?.map((mm) => mm * PX_PER_MM).join(' ')}
-        />
-      )}
-      {symbols.map((symbol, i) => (
-        <Sign key={i} symbol={symbol} />
-      ))}
-    </svg>
-  );
-}
+import { SamplePicture } from './LegendSigns.tsx';
 
 /** Signs of the old heads and pipes that are on the plan as it is shown, a preview of fates included. */
 export function PipeLegend(): ReactElement | null {
