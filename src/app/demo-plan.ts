@@ -97,6 +97,8 @@ export function demoPlan(pictureId: string): Plan {
         valveType: 'globe',
         minFlowLph: 0.25 * GPM_LPH,
         maxFlowLph: 15 * GPM_LPH,
+        runningFlowLph: 3.7 * GPM_LPH,
+        runningFlowHow: 'meter',
       },
     ]),
     heads: Table.of(heads),
@@ -217,6 +219,8 @@ function laterals(): LateralPipe[] {
     size: i < 3 ? '3/4' : '1/2',
     material: 'PVC Class 200',
     measured: i < 3,
+    // The tie-in is the last head, so all of it carries water.
+    fate: 'live',
   }));
 }
 
