@@ -24,6 +24,9 @@ function bores(material: PipeBore['material'], source: string, rows: Record<stri
 }
 const schedule40Inches = { '1/2': 0.622, '3/4': 0.824, '1': 1.049, '1-1/4': 1.38, '1-1/2': 1.61, '2': 2.067 };
 
+/** Nominal sizes, smallest first. */
+export const PIPE_SIZES: readonly string[] = ['1/2', '3/4', '1', '1-1/4', '1-1/2', '2', '2-1/2', '3'];
+
 export const PIPE_BORES: readonly PipeBore[] = [
   ...bores('PVC Class 200', class200, {
     '1/2': 0.716,

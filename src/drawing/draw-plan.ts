@@ -19,7 +19,7 @@ import { plantMarks } from './plants.ts';
 import type { ColourRange } from './pressure-ramp.ts';
 import { checkValveMarks, flushEndMarks } from './run-parts.ts';
 import { slopeLabels, slopeMarks } from './slope-classes.ts';
-import { emitterNumbers, headTags, plantTags } from './tags.ts';
+import { emitterNumbers, headTags, jointTags, plantTags } from './tags.ts';
 import { feederMarks, runMarks } from './tubing.ts';
 
 /**
@@ -76,6 +76,7 @@ export function planDrawer(): (plan: Plan, results: Results | null, options: Dra
     dimensions: memo(dimensionMarks),
     plantTags: memo(plantTags),
     headTags: memo(headTags),
+    jointTags: memo(jointTags),
     emitterNumbers: memo(emitterNumbers),
   };
   const layers = Object.fromEntries(
@@ -137,6 +138,7 @@ export function planDrawer(): (plan: Plan, results: Results | null, options: Dra
         when('dimensions', () => named.dimensions(plan.areas, options.units)),
         when('plantTags', () => named.plantTags(plan.plants)),
         when('headTags', () => named.headTags(plan.heads)),
+        when('headTags', () => named.jointTags(plan.laterals, plan.heads, plan.supplies)),
         when('emitterNumbers', () => named.emitterNumbers(plan.emitters, results?.outlets ?? null)),
       ],
     };

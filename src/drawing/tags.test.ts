@@ -1,10 +1,12 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
+import type { Point } from '../base/point.ts';
 import { Table } from '../base/table.ts';
 import type { OutletResult } from '../derive/results.ts';
-import type { Head, Plant, PointEmitter } from '../plan/records.ts';
+import { UNMEASURED_HEAD, UNMEASURED_LATERAL } from '../plan/empty.ts';
+import type { Head, LateralPipe, Plant, PointEmitter } from '../plan/records.ts';
 import type { TextMark } from './marks.ts';
 import { DEFAULT_SHOW, SHEET_SHOW } from './options.ts';
-import { emitterNumbers, headTags, plantTags } from './tags.ts';
+import { emitterNumbers, headTags, jointTags, plantTags } from './tags.ts';
 
 const emitters = Table.of(
   (
@@ -60,4 +62,40 @@ test('tags and dimensions are on sheets and not on the screen', () => {
     expect(DEFAULT_SHOW.has(subject)).toBe(false);
   }
   for (const subject of DEFAULT_SHOW) expect(SHEET_SHOW.has(subject)).toBe(true);
+});
+
+describe('joints of old pipe', () => {
+  const pipe = (
+    id: string,
+    from: string,
+    to: string,
+    a: Point,
+    b: Point,
+    fate: LateralPipe['fate'],
+  ): LateralPipe => ({
+    ...UNMEASURED_LATERAL,
+    id,
+    from,
+    to,
+    a,
+    b,
+    fate,
+  });
+  const heads = Table.of([{ ...UNMEASURED_HEAD, id: 'H1', at: [4, 0.1] as Point }]);
+  const tagsOf = (...pipes: LateralPipe[]) =>
+    jointTags(Table.of(pipes), heads, Table.of()).map((mark) => mark.kind === 'text' && mark.text);
+
+  test('are named where something is cut off and neither head nor valve stands', () => {
+    const live = pipe('L1', 'V', 'N1', [0, 0], [2, 0], 'live');
+    const branch = pipe('L3', 'N1', 'N2', [2, 0], [2, 3], 'cut off');
+    expect(tagsOf(live, pipe('L2', 'N1', 'T1', [2, 0], [4, 0], 'live'), branch)).toEqual(['V', 'N1', 'N2']);
+    expect(tagsOf(live, { ...branch, fate: 'undecided' })).toEqual([]);
+  });
+  test('only in the zone in which something is cut off', () => {
+    const other = { ...pipe('L9', 'A', 'B', [9, 9], [9, 12], 'undecided'), zone: '2' };
+    expect(tagsOf({ ...pipe('L1', 'N1', 'N2', [0, 0], [2, 0], 'cut off'), zone: '1' }, other)).toEqual([
+      'N1',
+      'N2',
+    ]);
+  });
 });

@@ -11,6 +11,7 @@ import { controlSchedule } from './control-schedule.ts';
 import { decluttered } from './declutter.ts';
 import { drawnMarks, extentOf, markExtent } from './extent.ts';
 import { headSchedule } from './head-schedule.ts';
+import { oldPipeSchedule } from './old-pipe-schedule.ts';
 import { keyPlan } from './key.ts';
 import { legendBlock } from './legend-block.ts';
 import { printable } from './lettering.ts';
@@ -109,6 +110,7 @@ class Composition {
       linePartSchedule(plan, options.units),
       controlSchedule(plan, results, options.units),
       headSchedule(plan, options.units),
+      oldPipeSchedule(plan, options.units),
       plantSchedule(plan, results, options.units, this.untagged),
       outletSchedule(plan, results, options.units),
     ].filter((schedule) => schedule.rows.length > 0);

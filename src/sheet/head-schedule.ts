@@ -1,5 +1,6 @@
 import type { UnitSystem } from '../base/quantity.ts';
-import type { HeadFate, Plan } from '../plan/records.ts';
+import type { Head, HeadFate, Plan } from '../plan/records.ts';
+import { cutsOf } from './old-pipe-schedule.ts';
 import { shower } from './show.ts';
 import type { Row, Schedule } from './table.ts';
 import { WORDS } from './words.ts';
@@ -11,14 +12,17 @@ export function headSchedule(plan: Plan, units: UnitSystem): Schedule {
   const show = shower(units);
   const words = WORDS.head;
   const heads = plan.heads.toArray();
-  const notes = heads.some((head) => head.note !== '');
+  const cuts = cutsOf(plan);
+  const noteOf = ({ blocked, note }: Head): string =>
+    [blocked ? words.blocked : '', note].filter(Boolean).join('; ');
+  const notes = heads.some((head) => noteOf(head) !== '');
   const rows = heads.map((head): Row => ({
     cells: [
       head.id,
-      words.fates[head.fate],
+      head.fate === 'cut off' && cuts.has(head.id) ? words.cutAt(cuts.get(head.id)!) : words.todo[head.fate],
       show.zoneFlow(head.flowLph ?? NaN),
       words.waters[head.waters],
-      ...(notes ? [head.note] : []),
+      ...(notes ? [noteOf(head)] : []),
     ],
   }));
   if (heads.length > 1) {

@@ -1,6 +1,11 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { Table } from '../base/table.ts';
 import { GPM_LPH, PSI_KPA } from '../base/units.ts';
+import { jointNames } from '../derive/existing/decided.ts';
+import { tieInEdits, tieInsOf } from '../derive/existing/lateral/index.ts';
+import { readSurvey } from '../plan/file.ts';
+import { oldPipeSchedule } from './old-pipe-schedule.ts';
 import type { Notice, OutletResult, Results } from '../derive/results.ts';
 import { emptyPlan, UNMEASURED_HEAD } from '../plan/empty.ts';
 import type { Head, Plan, Plant, PointEmitter, Run } from '../plan/records.ts';
@@ -135,20 +140,50 @@ describe('existing heads', () => {
       head('H4', 'cap', GPM_LPH),
     ]);
     expect(cellsOf(headSchedule({ ...plan, heads }, 'us'))).toEqual([
-      ['H1', 'cap', '2.00 gpm', 'bed'],
-      ['H2', 'cut off', '1.00 gpm', 'bed'],
-      ['H3', 'tie-in', '1.00 gpm', 'bed'],
-      ['H4', 'cap', '1.00 gpm', 'bed'],
+      ['H1', 'remove the head, cap the riser', '2.00 gpm', 'bed'],
+      ['H2', 'remove the head', '1.00 gpm', 'bed'],
+      ['H3', 'tie in here: remove the head, flush, then the control set', '1.00 gpm', 'bed'],
+      ['H4', 'remove the head, cap the riser', '1.00 gpm', 'bed'],
       ['All', '1 tie-in, 2 cap, 1 cut off', '5.00 gpm', ''],
     ]);
   });
 
   test('a flow not surveyed leaves the sum open; notes have a column when there are any', () => {
-    const heads = Table.of([head('H1', 'undecided', null, 'leans'), head('H2', 'keep', 100)]);
+    const heads = Table.of([
+      { ...head('H1', 'undecided', null, 'leans'), blocked: true },
+      head('H2', 'keep', 100),
+    ]);
     const schedule = headSchedule({ ...plan, heads }, 'metric');
     expect(column(schedule, 'Flow')).toEqual(['–', '100 L/h', '–']);
-    expect(column(schedule, 'Note')).toEqual(['leans', '', '']);
-    expect(column(schedule, 'What happens to it')).toEqual(['not decided', 'keep', '1 keep, 1 not decided']);
+    expect(column(schedule, 'Note')).toEqual(['blocked; leans', '', '']);
+    expect(column(schedule, 'What happens to it')).toEqual([
+      'not decided',
+      'stays a spray, on another valve',
+      '1 keep, 1 not decided',
+    ]);
+  });
+});
+
+describe('the old pipe', () => {
+  const survey = () => {
+    const read = readSurvey(readFileSync('tests/fixtures/survey-tree.json', 'utf8'));
+    if (!read.ok) throw new Error(read.problem.what);
+    return read.value.plan;
+  };
+  test('has no line before a tie-in is decided', () => {
+    expect(oldPipeSchedule(survey(), 'us').rows).toEqual([]);
+  });
+  test('has a line for each dead leg of the decided tie-in, and heads say where their pipe is cut', () => {
+    const undecided = survey();
+    const best = tieInsOf(undecided)[0]!.candidates[0]!;
+    const decided = tieInEdits(undecided, best).apply(undecided);
+    const schedule = oldPipeSchedule(decided, 'us');
+    expect(schedule.rows).toHaveLength(best.legs.length);
+    const named = jointNames(decided, null);
+    expect(column(schedule, 'At')).toEqual(best.legs.map(named));
+    const cut = best.legs.find(({ action }) => action === 'cut at the tee')!;
+    const line = cellsOf(headSchedule(decided, 'us')).find(([id]) => id === cut.heads[0])!;
+    expect(line[1]).toBe(`remove the head; its pipe is cut at ${named(cut)}`);
   });
 });
 

@@ -3,7 +3,7 @@ import { tubingById } from '../catalog/index.ts';
 import type { Plan, Run } from '../plan/records.ts';
 import { WORDS } from './words.ts';
 
-export type ShownKind = 'length' | 'spacing' | 'pressure' | 'outletFlow' | 'zoneFlow';
+export type ShownKind = 'length' | 'spacing' | 'pressure' | 'outletFlow' | 'zoneFlow' | 'volume';
 
 /** Figures of schedules in the units of the sheet; a dash for what is not known. */
 export type Show = Readonly<Record<ShownKind, (value: number) => string>> & {
@@ -20,6 +20,8 @@ export function shower(units: UnitSystem): Show {
     pressure: (kPa) => formatQuantity('pressure', kPa, units),
     outletFlow: (lph) => formatQuantity('outletFlow', lph, units),
     zoneFlow: (lph) => formatQuantity('zoneFlow', lph, units),
+    // What stays in a pipe is little: whole gallons or litres would hide it.
+    volume: (litres) => formatQuantity('volume', litres, units, { digits: 2 }),
     span: (kind, values) => {
       const known = values.filter(Number.isFinite);
       if (known.length === 0) return WORDS.none;

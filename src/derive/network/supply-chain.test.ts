@@ -15,6 +15,7 @@ import { control, dripline, planOf, supply } from '../plan-for-tests.ts';
 import type { SupplyPart } from '../results.ts';
 import { studyOf } from '../study.ts';
 import { buildPlanNetwork } from './index.ts';
+import { pressureBehindValve } from './supply-chain.ts';
 
 const surveyed: Partial<WaterService> = {
   staticKpa: 400,
@@ -126,6 +127,16 @@ describe('how much they take', () => {
     const { supplies } = studyOf({ ...plan, water: { ...plan.water, ...surveyed } }).results;
     expect(supplies.map(({ losses }) => losses.length)).toEqual([4, 3]);
     expect(supplies[1]!.flowLph).toBeGreaterThan(1.8 * supplies[0]!.flowLph);
+  });
+  test('reckoned by itself it gives what the solved network gives', () => {
+    for (const water of [surveyed, { ...surveyed, workingPoints: [{ pressureKpa: 360, flowLph: 900 }] }]) {
+      const plan = planWith(water);
+      const { supplies } = studyOf(plan).results;
+      const supply = plan.supplies.get('V')!;
+      const kpa = pressureBehindValve(plan.water, supply, plan.water.staticKpa, supplies[0]!.flowLph);
+      expect(kpa).toBeCloseTo(supplies[0]!.outletKpa, 3);
+    }
+    expect(pressureBehindValve(planWith(surveyed).water, supply('V', [0, 0]), null, 100)).toBeNull();
   });
   test('cold water is thicker: more is lost in the service pipe', () => {
     const lost = (waterC: number | null): number => {

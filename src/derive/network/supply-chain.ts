@@ -9,7 +9,7 @@ import {
   type LossPoint,
 } from '../../catalog/index.ts';
 import { LINK, type LossCurve } from '../../hydraulics/network.ts';
-import { kpaToHead, lphToM3s } from '../../hydraulics/index.ts';
+import { curveLoss, headLoss, headToKpa, kpaToHead, lphToM3s, viscosity } from '../../hydraulics/index.ts';
 import type { Supply, WaterService } from '../../plan/records.ts';
 import { nominalSize } from '../existing/pipe-bore.ts';
 import type { PlacedSupply, SupplyPart } from '../results.ts';
@@ -115,6 +115,39 @@ export function placeSupply(
     leftOut,
     hasPressure: true,
   };
+}
+
+/**
+ * Pressure behind a zone's valve with some flow, kPa: what `placeSupply` puts into the network, reckoned by itself.
+ * `null` where no static pressure is known.
+ * @param staticKpa static pressure to begin with, e.g. the lowest reading
+ * @param flowLph flow through the valve, L/h
+ */
+export function pressureBehindValve(
+  water: WaterService,
+  supply: Supply,
+  staticKpa: number | null,
+  flowLph: number,
+): number | null {
+  if (staticKpa === null || !Number.isFinite(staticKpa)) return null;
+  const flowM3s = lphToM3s(flowLph);
+  const viscosityM2s = viscosity(water.waterC ?? NaN);
+  const { curve } = supplyCurve(water.staticKpa ?? staticKpa, water.workingPoints);
+  const lossesM = devicesOf(water, supply, curve !== null).devices.map((device) =>
+    'curve' in device
+      ? curveLoss(device.curve, flowM3s)
+      : headLoss(
+          {
+            lengthM: device.lengthM,
+            boreM: device.section.innerDiameterMm / 1000,
+            roughnessM: device.section.roughnessM,
+          },
+          flowM3s,
+          viscosityM2s,
+        ),
+  );
+  const measuredM = curve ? curveLoss(curve, flowM3s) : 0;
+  return staticKpa - headToKpa(lossesM.reduce((sum, loss) => sum + loss, measuredM));
 }
 
 /** The devices whose losses the readings do not hold, in the order of flow, and those of unknown size. */

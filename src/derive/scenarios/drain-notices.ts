@@ -29,7 +29,7 @@ export function drainNotices(plan: Plan, units: UnitSystem): Notice[] {
     return {
       rule: 'drain-down',
       severity: worst.volumeL > PUDDLE_L ? 'warning' : 'info',
-      message: `${formatQuantity('volume', worst.volumeL, units)} drain at emitter ${worst.number} of run ${called(plan.runs.get(runId) ?? { id: runId })} after each cycle${others > 0 ? `, and more than ${formatQuantity('volume', TOLD_L, units)} at ${counted(others, 'other')}` : ''}: ${hasCheck ? 'a check valve up the slope holds it; the fall is more than its emitters hold' : 'check emitters or a check valve hold it'}.`,
+      message: `${formatQuantity('volume', worst.volumeL, units)} drain at emitter ${worst.number} of run ${called(plan.runs.get(runId) ?? { id: runId })} after each cycle${others > 0 ? `, and more than ${formatQuantity('volume', TOLD_L, units)} at ${counted(others, 'other')}` : ''}: ${hasCheck ? 'a check valve up the slope holds it; the fall is more than its emitters hold' : 'emitters with a check, or a check valve, would hold it'}.`,
       refs: [
         { table: 'runs', id: runId },
         ...outlets.filter(({ owner }) => owner.table === 'emitters').map(({ owner }) => owner),

@@ -200,7 +200,7 @@ describe('after shut-off', () => {
     // 15 m of 14.2 mm bore hold 2.4 L.
     expect(told!.severity).toBe('info');
     expect(told!.message).toMatch(
-      /^After shut-off: 0\.\d+ gal drain at emitter 50 of run "R0" after each cycle: check/,
+      /^After shut-off: 0\.\d+ gal drain at emitter 50 of run "R0" after each cycle: emitters with a check/,
     );
     const long = planOf({
       levels: [level('a', 0, 0, 0), level('b', 60, 0, -3), level('c', 0, 9, 0), level('d', 60, 9, -3)],

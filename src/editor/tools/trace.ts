@@ -98,7 +98,11 @@ export function trace(state: Trace, input: ToolInput, context: ToolContext, rule
       return state.points.length
         ? { state: NO_TRACE, draft: NO_DRAFT }
         : { state: NO_TRACE, draft: NO_DRAFT, done: true };
-    case 'up':
-      return stay(state);
+    case 'up': {
+      // What has two ends may be pulled out as well as pressed twice.
+      const first = rules.most === 2 && state.points.length === 1 ? state.points[0]! : null;
+      if (!first || distance(first, input.at) <= 2 * context.toleranceM) return stay(state);
+      return place(snapped(state, input.at, context).at, null);
+    }
   }
 }

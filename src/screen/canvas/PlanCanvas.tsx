@@ -8,6 +8,7 @@ import { outletNear } from './outlet-index.ts';
 import { OutletCard } from './OutletCard.tsx';
 import { DrawingLayer, GroundLayer, OverlayLayer } from './PaintedLayers.tsx';
 import { PieceFields } from './PieceFields.tsx';
+import { PointerPlace } from './PointerPlace.tsx';
 import { ScaleBar } from './ScaleBar.tsx';
 
 /** Reach of the pointer for reading an outlet's values, screen pixels. */
@@ -95,6 +96,7 @@ export function PlanCanvas(): ReactElement {
           <OverlayLayer editor={editor} />
         </Stage>
       </div>
+      <PointerPlace over={holder} />
       <PieceFields />
       <OutletCard />
       <ScaleBar />

@@ -14,7 +14,23 @@ export function gridStepM(camera: Camera, units: UnitSystem): number {
   return step * unitM;
 }
 
-/** A faint grid in the person's units; every fifth line a little stronger. */
+/** Arms of the cross at the plan's zero, pixels. */
+const ZERO_PX = 9;
+
+/** A cross where x and y are zero, for whoever types or imports places. */
+function paintZero(context: CanvasRenderingContext2D, camera: Camera): void {
+  const [x, y] = toScreen(camera, [0, 0]).map((px) => Math.round(px) + 0.5) as [number, number];
+  context.strokeStyle = colorOf('soft');
+  context.lineWidth = 1;
+  context.beginPath();
+  context.moveTo(x - ZERO_PX, y);
+  context.lineTo(x + ZERO_PX, y);
+  context.moveTo(x, y - ZERO_PX);
+  context.lineTo(x, y + ZERO_PX);
+  context.stroke();
+}
+
+/** A faint grid in the person's units; every fifth line a little stronger, and a cross at the zero. */
 export function paintGrid(context: CanvasRenderingContext2D, camera: Camera, units: UnitSystem): void {
   context.fillStyle = colorOf('paper');
   context.fillRect(0, 0, camera.widthPx, camera.heightPx);
@@ -53,4 +69,5 @@ export function paintGrid(context: CanvasRenderingContext2D, camera: Camera, uni
       strong,
     );
   }
+  paintZero(context, camera);
 }

@@ -11,12 +11,12 @@ export function useShownPlan(): Plan {
   return useEditorState(shownPlan);
 }
 
-/** Where the old zone is surveyed and judged, its heads are named; tints of slopes only in the survey, when asked. */
+/** Where the old zone is surveyed, judged and tied in to, its heads are named; tints of slopes only in the survey, when asked. */
 const WITH_HEADS: ReadonlySet<Subject> = new Set([...DEFAULT_SHOW, 'headTags']);
 const WITH_SLOPES: ReadonlySet<Subject> = new Set([...WITH_HEADS, 'slopes']);
 
 function shownIn(view: ViewName, slopes: boolean): ReadonlySet<Subject> {
-  if (view !== 'survey' && view !== 'decide') return DEFAULT_SHOW;
+  if (view !== 'survey' && view !== 'decide' && view !== 'layout') return DEFAULT_SHOW;
   return slopes && view === 'survey' ? WITH_SLOPES : WITH_HEADS;
 }
 

@@ -63,7 +63,7 @@ export function QuantityField({
     const limit =
       min !== undefined && read.value < min ? min : max !== undefined && read.value > max ? max : null;
     if (limit !== null) {
-      setProblem(`${limit === min ? 'At least' : 'At most'} ${formatExact(kind, limit, units)}.`);
+      setProblem(`${limit === min ? 'At least' : 'At most'} ${formatQuantity(kind, limit, units)}.`);
       return;
     }
     setTyped(null);

@@ -47,7 +47,6 @@ export function DecidePanel(): ReactElement {
   );
   return (
     <>
-      <ExistingCard plan={plan} coverage={coverage} laterals={several ? [] : laterals} />
       {several && (
         <ZoneTable
           plan={plan}
@@ -58,15 +57,15 @@ export function DecidePanel(): ReactElement {
           onLook={lookAt}
         />
       )}
+      {any && <VerdictCard verdict={verdict} zone={zone} />}
       {several && zone && (
         <ZoneCard
-          plan={plan}
           coverage={coverage}
           zone={zone}
           laterals={laterals.filter((one) => one.zone === zone.zone)}
         />
       )}
-      {any && <VerdictCard verdict={verdict} zone={zone} />}
+      <ExistingCard plan={plan} coverage={coverage} laterals={several ? [] : laterals} />
       {own.map((one) => (
         <TieInCard key={`${one.zone ?? ''}/${one.supplyId ?? ''}`} plan={plan} tieIns={one} />
       ))}

@@ -41,6 +41,8 @@ export function AcceptanceCard({ results }: { readonly results: Results }): Reac
   );
 }
 
+/** Less than this at an outlet is not worth a line, litres. */
+const LEAST_L = 0.2;
 /** Most outlets listed of those that drain. */
 const MOST = 8;
 
@@ -85,15 +87,18 @@ export function DrainCard(): ReactElement {
             ]}
           />
           <ol className="outlets">
-            {shown.now.outlets.slice(0, MOST).map((outlet) => (
-              <li key={outlet.outlet}>
-                <button type="button" onClick={() => editor.lookAt(outlet.outlet)}>
-                  <span>{outlet.number}</span>
-                  <span>{volume(outlet.volumeL)}</span>
-                  <span className="wide">{plan.runs.get(outlet.runId)?.name ?? outlet.runId}</span>
-                </button>
-              </li>
-            ))}
+            {shown.now.outlets
+              .filter(({ volumeL }) => volumeL >= LEAST_L)
+              .slice(0, MOST)
+              .map((outlet) => (
+                <li key={outlet.outlet}>
+                  <button type="button" onClick={() => editor.lookAt(outlet.outlet)}>
+                    <span>{outlet.number}</span>
+                    <span>{volume(outlet.volumeL)}</span>
+                    <span className="wide">{plan.runs.get(outlet.runId)?.name ?? outlet.runId}</span>
+                  </button>
+                </li>
+              ))}
           </ol>
         </>
       )}

@@ -56,9 +56,11 @@ function PhotoOf({ photo, onOpen }: { readonly photo: SitePhoto; onOpen(): void 
                   min={0.01}
                   max={5000}
                   hint={
-                    line && photo.measures.length > 1
-                      ? `${percent(Math.abs(line.residualPercent))} (${formatQuantity('spacing', Math.abs(line.residualM), units)}) ${line.residualM > 0 ? words.photo.short : words.photo.long}`
-                      : ''
+                    !line || photo.measures.length < 2
+                      ? ''
+                      : Math.abs(line.residualPercent) < 0.05
+                        ? words.photo.agrees
+                        : `${percent(Math.abs(line.residualPercent))} (${formatQuantity('spacing', Math.abs(line.residualM), units)}) ${line.residualM > 0 ? words.photo.short : words.photo.long}`
                   }
                   onChange={(lengthM) =>
                     lengthM !== null &&

@@ -51,7 +51,7 @@ export function RunningFlow({ record, set }: Props): ReactElement {
 }
 
 /** The measured flow beside the sum of the zone's heads, and what a difference means. */
-function FlowCheckFigures({ supplyId }: { readonly supplyId: string }): ReactElement | null {
+export function FlowCheckFigures({ supplyId }: { readonly supplyId: string }): ReactElement | null {
   const words = useWords().service;
   const units = useEditorState((state) => state.units);
   const heads = useEditorState((state) => state.history.plan.heads);

@@ -6,6 +6,7 @@ import {
   METER_DESIGN_SHARE,
   METERS,
   PIPE_BORES,
+  PIPE_SIZES,
   backflowType,
   meterBySize,
 } from '../../catalog/index.ts';
@@ -20,7 +21,6 @@ import { useWords } from '../words/index.ts';
 import { Figures, Section } from './Figures.tsx';
 import { MOST_KPA, WorkingPoints } from './WorkingPoints.tsx';
 
-const SERVICE_SIZES = [...new Set(PIPE_BORES.map((bore) => bore.size))];
 const MATERIALS = [...new Set(PIPE_BORES.map((bore) => bore.material))];
 
 /** The water service up to the valves: pressures, where they were read, and what lies on the way. */
@@ -50,6 +50,11 @@ export function WaterCard(): ReactElement {
         value={water.lowStaticKpa}
         nullable
         max={MOST_KPA}
+        hint={
+          water.lowStaticKpa !== null && water.staticKpa !== null && water.lowStaticKpa > water.staticKpa
+            ? words.service.lowAbove
+            : ''
+        }
         onChange={(lowStaticKpa) => set('Change lowest static pressure', { lowStaticKpa })}
       />
       <ChoiceField<MeasuredAt | ''>
@@ -105,7 +110,7 @@ export function WaterCard(): ReactElement {
         label={words.service.serviceSize}
         value={water.serviceSize}
         known={water.serviceSize === null ? null : nominalSize(water.serviceSize)}
-        options={SERVICE_SIZES.map(inches)}
+        options={PIPE_SIZES.map(inches)}
         onChange={(serviceSize) => set('Change service pipe', { serviceSize })}
       />
       <OptionalChoice

@@ -184,18 +184,20 @@ export function UsualFlowButton({ heads, change }: Props): ReactElement | null {
   const flow = alike(open, (head) => Math.round(usualOf(head)!.flowLph * 1000));
   const shown = flow.differ ? words.differ : formatQuantity('zoneFlow', first.flowLph, units);
   return (
-    <button
-      type="button"
-      className="link usual"
-      title={first.source}
-      onClick={() =>
-        change((head) => {
-          const usual = head.flowLph === null ? usualOf(head) : null;
-          return usual && { flowLph: usual.flowLph, pressureKpa: usual.pressureKpa };
-        })
-      }
-    >
-      {`${words.usual} ${shown} ${words.usualAt} ${formatQuantity('pressure', first.pressureKpa, units, { digits: 0 })}`}
-    </button>
+    <p className="field-note">
+      <button
+        type="button"
+        className="link usual"
+        onClick={() =>
+          change((head) => {
+            const usual = head.flowLph === null ? usualOf(head) : null;
+            return usual && { flowLph: usual.flowLph, pressureKpa: usual.pressureKpa };
+          })
+        }
+      >
+        {`${words.usual} ${shown} ${words.usualAt} ${formatQuantity('pressure', first.pressureKpa, units, { digits: 0 })}`}
+      </button>{' '}
+      ({first.source})
+    </p>
   );
 }

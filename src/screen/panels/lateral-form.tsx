@@ -1,6 +1,6 @@
 import type { ReactElement } from 'react';
 import { formatQuantity } from '../../base/quantity.ts';
-import { PIPE_BORES } from '../../catalog/index.ts';
+import { PIPE_BORES, PIPE_SIZES } from '../../catalog/index.ts';
 import { boreOf, nominalSize, pipeMaterial } from '../../derive/existing/index.ts';
 import { lateralsOf } from '../../derive/existing/lateral/index.ts';
 import { groundOf } from '../../derive/ground/index.ts';
@@ -13,7 +13,6 @@ import { alike } from './alike.ts';
 import { AlikeChoice, AlikeOptional, AlikeQuantity, AlikeText } from './alike-fields.tsx';
 import { Figures } from './Figures.tsx';
 
-const SIZES = [...new Set(PIPE_BORES.map((bore) => bore.size))];
 const MATERIALS = [...new Set(PIPE_BORES.map((bore) => bore.material))];
 const FATES: readonly LateralFate[] = ['undecided', 'live', 'dead', 'cut off'];
 
@@ -33,7 +32,7 @@ function PipeFields({ pipes, set, zoneEmpty }: Props): ReactElement {
       <AlikeOptional
         label={words.fields.size}
         of={alike(pipes, ({ size }) => (size === null ? null : nominalSize(size)))}
-        options={SIZES.map((size) => ({ value: size, label: `${size} ${words.service.inch}` }))}
+        options={PIPE_SIZES.map((size) => ({ value: size, label: `${size} ${words.service.inch}` }))}
         onChange={(size) => set({ size })}
       />
       <AlikeOptional

@@ -77,7 +77,7 @@ export const en = {
     head: {
       name: 'Spray head',
       key: 'N',
-      hint: 'Press where an old head stands; pull away before letting go to set direction and radius. The rest is in the panel.',
+      hint: 'Press where an old head stands; pull away before letting go to set direction and radius (a finger drags the handles afterwards). The rest is in the panel.',
     },
     lateral: {
       name: 'Old pipe',
@@ -140,7 +140,7 @@ export const en = {
   canvas: {
     label: 'Plan. Use the tools on the left; arrow keys move the view.',
     length: 'Length',
-    direction: 'Direction',
+    direction: 'Direction (90° is up)',
     directionHint: '0° to the right, 90° straight up, counter-clockwise',
     zoomIn: 'Zoom in',
     zoomOut: 'Zoom out',
@@ -170,6 +170,7 @@ export const en = {
     width: 'Assumed width',
     fit: 'sets the scale',
     check: 'check',
+    agrees: 'agrees with the others',
     long: 'longer than the others say',
     short: 'shorter than the others say',
     worst: 'Largest residual',
@@ -233,7 +234,7 @@ export const en = {
     valveSize: 'Valve size',
     valveType: 'Valve pattern',
     minFlow: 'Its least flow',
-    maxFlow: 'Its most flow',
+    maxFlow: 'Its greatest flow',
     opens: 'Opens at',
     run: 'On run',
     end: 'Which end',
@@ -247,7 +248,7 @@ export const en = {
     areas: 'area',
     levels: 'level',
     falls: 'measured fall',
-    laterals: 'lateral pipe',
+    laterals: 'old pipe',
     heads: 'spray head',
     plants: 'plant',
     runs: 'run',

@@ -72,7 +72,7 @@ export const planting = {
     separator: 'Between columns',
     separators: { ',': 'comma', ';': 'semicolon', '\t': 'tab', '|': 'bar' },
     unit: 'Figures are in',
-    unitHint: 'For figures without a unit. One behind the figure or in the heading goes before it.',
+    unitHint: 'For figures without a unit. A unit written in a cell or in the heading counts instead.',
     units: { ft: 'feet', in: 'inches', m: 'metres', cm: 'centimetres' },
     classless: 'Rows without a class',
     classlessNo: 'are kept back',

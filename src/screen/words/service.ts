@@ -3,6 +3,7 @@ export const service = {
   title: 'Water service',
   static: 'Static pressure',
   lowStatic: 'Lowest static reading',
+  lowAbove: 'Above the static pressure: one of the two is mistyped.',
   measuredAt: 'Measured at',
   places: { valve: 'the zone’s valve', meter: 'the meter' },
   placeHint:
@@ -32,7 +33,7 @@ export const service = {
   length: 'Its length',
   backflowHeight: 'Its height',
   backflowHeightHint:
-    'Above the plan’s datum, as the levels are. Empty: not measured. A vacuum breaker stands above the highest outlet after it: 6 in atmospheric, 12 in pressure type.',
+    'Above the plan’s datum, as the levels are. Empty: not measured. Without levels the upper end of the first fall is 0. A vacuum breaker must stand above the highest outlet after it: 6 in atmospheric, 12 in pressure type.',
   meterSafe: 'Meter, safe flow',
   meterShareSource: 'common practice',
   meterDesign: 'Three quarters of it, for design',
@@ -93,7 +94,7 @@ export const service = {
       'Deep, rare watering wants intervals of up to 14 days (National Gardening Association, Southwestern Deserts report, 2009).',
     noStation: 'No station is free: drip and sprays cannot be parted by a further valve here.',
     caution:
-      'The zone wires carry 24 V, the controller’s supply mains voltage: leave work on it to an electrician.',
+      'The zone wires carry 24 V, but the controller itself is fed with mains voltage: leave work on it to an electrician.',
   },
   unmeasured: 'not measured',
   inch: 'in',

@@ -1,15 +1,17 @@
 import { useMemo, type ReactElement } from 'react';
-import { formatQuantity, type UnitSystem } from '../../../base/quantity.ts';
+import { formatQuantity } from '../../../base/quantity.ts';
 import type { Coverage, ZoneCoverage } from '../../../derive/existing/coverage/index.ts';
 import { existingOf } from '../../../derive/existing/index.ts';
-import type { ZoneLateral } from '../../../derive/existing/lateral/index.ts';
+import { lateralsOf, type ZoneLateral } from '../../../derive/existing/lateral/index.ts';
 import type { ZoneVerdict } from '../../../derive/existing/verdict/index.ts';
 import { bedSlope, intakeOf } from '../../../derive/soil/index.ts';
 import { shownSource } from '../../../derive/wording.ts';
+import { plantLines, plantTotals } from '../../../plan/plant-list/index.ts';
 import type { Plan } from '../../../plan/records.ts';
 import { useEditorState } from '../../services.ts';
 import { useWords } from '../../words/index.ts';
 import { Figures, Section } from '../Figures.tsx';
+import { FlowCheckFigures } from '../RunningFlow.tsx';
 import { useShow } from '../use-show.ts';
 import { smallVolume } from './figures.ts';
 
@@ -32,25 +34,27 @@ export function ExistingCard({ plan, coverage, laterals }: Props): ReactElement 
     value === null ? words.site.unmeasured : formatQuantity(kind, value, units);
   const [supply] = plan.supplies.size === 1 ? [...plan.supplies] : [];
   const any = plan.heads.size + plan.laterals.size > 0;
+  // Along the ground, as the dead legs are.
+  const volumes = lateralsOf(plan).flatMap((zone) => zone.volumeL ?? []);
+  const volumeL = volumes.length > 0 ? volumes.reduce((sum, litres) => sum + litres, 0) : null;
+  const toPlace = plantTotals(plan.plants, plantLines(plan)).all.toPlace;
   return (
     <Section title={words.decide.title}>
       <Figures
         rows={[
           [words.decide.beds, show('area', existing.bedAreaM2)],
-          [words.decide.plants, String(existing.plantCount)],
+          [
+            words.decide.plants,
+            toPlace > 0 ? words.decide.toPlace(existing.plantCount, toPlace) : String(existing.plantCount),
+          ],
           [words.decide.heads, String(existing.headCount)],
           [words.decide.flow, show('zoneFlow', existing.totalFlowLph)],
-          ...measured(words.decide.measured, supply?.runningFlowLph ?? null, units),
           [words.decide.rate, show('rate', existing.precipitationMmPerH)],
-          [words.decide.lateral, show('length', existing.lateralLengthM)],
-          [
-            words.decide.volume,
-            existing.lateralVolumeL === null
-              ? words.site.unmeasured
-              : smallVolume(existing.lateralVolumeL, units),
-          ],
+          [words.decide.lateral, show('length', existing.lateralSurfaceLengthM)],
+          [words.decide.volume, volumeL === null ? words.site.unmeasured : smallVolume(volumeL, units)],
         ]}
       />
+      {supply && <FlowCheckFigures supplyId={supply.id} />}
       {!any && <p className="advice">{words.decide.nothing}</p>}
       <OversprayFigures of={coverage.total} />
       {any && <BedRates plan={plan} coverage={coverage} />}
@@ -60,14 +64,13 @@ export function ExistingCard({ plan, coverage, laterals }: Props): ReactElement 
 }
 
 interface ZoneProps {
-  readonly plan: Plan;
   readonly coverage: Coverage;
   readonly zone: ZoneVerdict;
   readonly laterals: readonly ZoneLateral[];
 }
 
 /** The zone that is looked at, where there are several. */
-export function ZoneCard({ plan, coverage, zone, laterals }: ZoneProps): ReactElement | null {
+export function ZoneCard({ coverage, zone, laterals }: ZoneProps): ReactElement | null {
   const words = useWords();
   const units = useEditorState((state) => state.units);
   const figures = coverage.zones.find((one) => one.zone === zone.zone);
@@ -77,7 +80,6 @@ export function ZoneCard({ plan, coverage, zone, laterals }: ZoneProps): ReactEl
   const headCount =
     [...coverage.heads.values()].filter((head) => head.zone === zone.zone).length +
     figures.headsWithoutPattern.length;
-  const supply = zone.supplyId === null ? undefined : plan.supplies.get(zone.supplyId);
   return (
     <Section title={`${words.decide.zone} ${zone.zone ?? words.decide.noZone}`}>
       <Figures
@@ -85,18 +87,14 @@ export function ZoneCard({ plan, coverage, zone, laterals }: ZoneProps): ReactEl
           [words.decide.zoneBeds, show('area', figures.bedAreaM2)],
           [words.decide.zoneHeads, String(headCount)],
           [words.decide.zoneFlow, show('zoneFlow', figures.flowLph)],
-          ...measured(words.decide.measured, supply?.runningFlowLph ?? null, units),
           [words.decide.zoneRate, show('rate', figures.rateMmPerH)],
         ]}
       />
+      {zone.supplyId !== null && <FlowCheckFigures supplyId={zone.supplyId} />}
       <OversprayFigures of={figures} />
       <Shapes laterals={laterals} />
     </Section>
   );
-}
-
-function measured(name: string, flowLph: number | null, units: UnitSystem): [string, string][] {
-  return flowLph === null ? [] : [[name, formatQuantity('zoneFlow', flowLph, units)]];
 }
 
 function Shapes({ laterals }: { readonly laterals: readonly ZoneLateral[] }): ReactElement {
@@ -115,8 +113,9 @@ function Shapes({ laterals }: { readonly laterals: readonly ZoneLateral[] }): Re
 function OversprayFigures({ of }: { readonly of: ZoneCoverage }): ReactElement | null {
   const words = useWords().decide;
   const units = useEditorState((state) => state.units);
-  if (of.oversprayShare === null || !of.shares) return null;
-  const percent = (share: number) => formatQuantity('percent', 100 * share, units);
+  // Without a bed all water misses, which says nothing.
+  if (of.oversprayShare === null || !of.shares || !(of.bedAreaM2 > 0)) return null;
+  const percent = (share: number) => formatQuantity('percent', 100 * share, units, { digits: 1 });
   const parts = [
     [words.onPaving, of.shares.paving],
     [words.onWall, of.shares.wall],

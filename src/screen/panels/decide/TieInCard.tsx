@@ -6,7 +6,7 @@ import { useEditor, useEditorState } from '../../services.ts';
 import { useWords } from '../../words/index.ts';
 import { Section } from '../Figures.tsx';
 import { isShown } from '../use-show.ts';
-import { decidedOf, takeBack } from './choice.ts';
+import { decidedOf, takeBack } from '../../../derive/existing/decided.ts';
 import { smallVolume } from './figures.ts';
 import { Worklist } from './Worklist.tsx';
 
@@ -34,7 +34,13 @@ export function TieInCard({ plan, tieIns }: Props): ReactElement {
 
   // A head that is pressed on the plan is looked at as the tie-in.
   useEffect(() => {
-    if (pressed !== null && tieIns.candidates.some(({ id }) => id === pressed)) lookAt(pressed);
+    if (pressed === null || !tieIns.candidates.some(({ id }) => id === pressed)) return;
+    lookAt(pressed);
+    requestAnimationFrame(() =>
+      document
+        .querySelector(`[data-testid="tie-in-${CSS.escape(pressed)}"]`)
+        ?.scrollIntoView({ block: 'center' }),
+    );
   }, [pressed, tieIns]);
 
   const edit = useMemo(() => (looked ? tieInEdits(plan, looked) : null), [plan, looked]);
@@ -42,15 +48,22 @@ export function TieInCard({ plan, tieIns }: Props): ReactElement {
     editor.preview(edit);
     return () => editor.preview(null);
   }, [editor, edit]);
+  const trial = looked?.id ?? null;
+  useEffect(() => {
+    if (trial !== null) editor.say(`${trial} ${words.trial}`);
+  }, [editor, trial, words]);
 
   const use = () => {
     if (!looked) return;
     lookAt(null);
+    editor.select([]);
     editor.preview(null);
     editor.commit(tieInEdits(editor.store.getState().history.plan, looked, `${words.useLabel} ${looked.id}`));
+    editor.say(`${looked.id} ${words.using}`);
   };
   const back = () => {
     lookAt(null);
+    editor.select([]);
     editor.preview(null);
     editor.commit(takeBack(words.takeBackLabel, editor.store.getState().history.plan, tieIns));
   };
@@ -80,7 +93,11 @@ export function TieInCard({ plan, tieIns }: Props): ReactElement {
   const rest = ranked.filter((one) => !isFirst(one));
   return (
     <>
-      <Section title={words.tieIns}>
+      <Section
+        title={
+          tieIns.zone === null ? words.tieIns : `${words.tieIns}: ${words.zone.toLowerCase()} ${tieIns.zone}`
+        }
+      >
         {decided.any && (
           <div className="row" data-testid="decided">
             <p>

@@ -17,6 +17,8 @@ interface Props {
 export function VerdictCard({ verdict, zone }: Props): ReactElement {
   const words = useWords().decide;
   const { outcome, reasons, clear } = zone ?? verdict;
+  // Nothing speaks for drip, but much was not measured that might.
+  const open = outcome === 'leave' && !reasons.some(({ blocks }) => blocks) && verdict.missing.length > 0;
   const groups = [
     { title: words.blocks, list: reasons.filter((reason) => reason.blocks) },
     { title: words.speaksFor, list: reasons.filter(({ blocks, speaks }) => !blocks && speaks === 'for') },
@@ -30,9 +32,12 @@ export function VerdictCard({ verdict, zone }: Props): ReactElement {
     },
   ].filter(({ list }) => list.length > 0);
   return (
-    <Section title={words.verdict}>
-      <p className="verdict" data-outcome={outcome} data-testid="verdict">
-        <strong>{words.outcomes[outcome]}</strong> {words.outcomeTexts[outcome]}
+    <Section
+      title={zone?.zone ? `${words.verdict}: ${words.zone.toLowerCase()} ${zone.zone}` : words.verdict}
+    >
+      <p className="verdict" data-outcome={open ? 'open' : outcome} data-testid="verdict">
+        <strong>{open ? words.open : words.outcomes[outcome]}</strong>{' '}
+        {open ? words.openText : words.outcomeTexts[outcome]}
       </p>
       {groups.map(({ title, list }) => (
         <div key={title} className="working">
@@ -71,6 +76,8 @@ function ReasonList({ reasons }: { readonly reasons: readonly Reason[] }): React
   );
 }
 
+const capitalised = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
 function ReasonItem({ reason }: { readonly reason: Reason }): ReactElement {
   const words = useWords().decide;
   const units = useEditorState((state) => state.units);
@@ -98,7 +105,7 @@ function ReasonItem({ reason }: { readonly reason: Reason }): ReactElement {
       )}
       <p className="field-note">
         {figures.length > 0 && <span className="reason-figures">{figures.join(', ')}. </span>}
-        {shownSource(source)}
+        {capitalised(shownSource(source))}
       </p>
     </li>
   );

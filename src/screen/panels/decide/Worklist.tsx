@@ -6,7 +6,7 @@ import { useEditorState } from '../../services.ts';
 import { useWords } from '../../words/index.ts';
 import { Section } from '../Figures.tsx';
 import { useShow } from '../use-show.ts';
-import { headsOf, type Decided } from './choice.ts';
+import { headsOf, jointNames, type Decided } from '../../../derive/existing/decided.ts';
 import { smallVolume } from './figures.ts';
 
 interface Props {
@@ -20,7 +20,8 @@ export function Worklist({ plan, tieIns, decided }: Props): ReactElement {
   const words = useWords().decide;
   const show = useShow();
   const legs = decided.tieIn?.legs ?? [];
-  const jointOf = new Map(legs.flatMap((leg) => leg.heads.map((id) => [id, leg.joints.join(', ')] as const)));
+  const named = jointNames(plan, tieIns.zone);
+  const jointOf = new Map(legs.flatMap((leg) => leg.heads.map((id) => [id, named(leg)] as const)));
   return (
     <Section title={words.worklist}>
       <table className="schedule">
@@ -48,14 +49,20 @@ export function Worklist({ plan, tieIns, decided }: Props): ReactElement {
           ))}
         </tbody>
       </table>
-      {legs.length > 0 && <LegTable legs={legs} />}
+      {legs.length > 0 && <LegTable legs={legs} named={named} />}
       <p className="field-note">{words.markCaps}</p>
     </Section>
   );
 }
 
 /** The dead legs of the decided tie-in: where each hangs, what is in it, what is done about it. */
-function LegTable({ legs }: { readonly legs: readonly DeadLeg[] }): ReactElement {
+function LegTable({
+  legs,
+  named,
+}: {
+  readonly legs: readonly DeadLeg[];
+  named(leg: DeadLeg): string;
+}): ReactElement {
   const words = useWords().decide;
   const units = useEditorState((state) => state.units);
   const show = useShow();
@@ -82,7 +89,9 @@ function LegTable({ legs }: { readonly legs: readonly DeadLeg[] }): ReactElement
                   className="link"
                   onClick={() => show(leg.pieces.map((id) => ({ table: 'laterals', id }) as const))}
                 >
-                  {leg.joints.join(', ')}
+                  {named(leg)}
+                  {legs.some((other) => other !== leg && named(other) === named(leg)) &&
+                    `, ${words.towards} ${leg.heads[0] ?? ''}`}
                 </button>
               </th>
               <td>{formatQuantity('length', leg.lengthM, units)}</td>

@@ -7,7 +7,8 @@ import type { Plan } from '../../../plan/records.ts';
 import { useEditorState } from '../../services.ts';
 import { useWords } from '../../words/index.ts';
 import { Section } from '../Figures.tsx';
-import { decidedOf } from './choice.ts';
+import { useShow } from '../use-show.ts';
+import { decidedOf } from '../../../derive/existing/decided.ts';
 
 interface Props {
   readonly plan: Plan;
@@ -19,12 +20,19 @@ interface Props {
   onLook(index: number): void;
 }
 
+const idsOf = (
+  records: Iterable<{ readonly id: string; readonly zone: string | null }>,
+  zone: string | null,
+) => [...records].filter((record) => record.zone === zone).map(({ id }) => id);
+
 /** All zones with flow, verdict and tie-in; one is looked at. */
 export function ZoneTable({ plan, verdict, coverage, tieIns, looked, onLook }: Props): ReactElement {
   const words = useWords().decide;
   const units = useEditorState((state) => state.units);
-  const show = (kind: 'zoneFlow' | 'rate', value: number | null) =>
+  const show = useShow();
+  const figure = (kind: 'zoneFlow' | 'rate', value: number | null) =>
     value === null ? '–' : formatQuantity(kind, value, units);
+  const done = tieIns.filter((one) => decidedOf(plan, one).tieIn !== null).length;
   const counts = { convert: 0, split: 0, leave: 0 };
   for (const { outcome } of verdict.zones) counts[outcome]++;
   return (
@@ -55,13 +63,19 @@ export function ZoneTable({ plan, verdict, coverage, tieIns, looked, onLook }: P
                     className="link"
                     aria-pressed={i === looked}
                     data-testid={`zone-${zone ?? ''}`}
-                    onClick={() => onLook(i)}
+                    onClick={() => {
+                      onLook(i);
+                      show([
+                        ...idsOf(plan.heads, zone).map((id) => ({ table: 'heads', id }) as const),
+                        ...idsOf(plan.laterals, zone).map((id) => ({ table: 'laterals', id }) as const),
+                      ]);
+                    }}
                   >
                     {zone ?? words.noZone}
                   </button>
                 </th>
-                <td>{show('zoneFlow', figures?.flowLph ?? null)}</td>
-                <td>{show('rate', figures?.rateMmPerH ?? null)}</td>
+                <td>{figure('zoneFlow', figures?.flowLph ?? null)}</td>
+                <td>{figure('rate', figures?.rateMmPerH ?? null)}</td>
                 <td>{words.outcomesShort[outcome]}</td>
                 <td>{decided ? <strong>{decided.id}</strong> : (own?.candidates[0]?.id ?? '–')}</td>
               </tr>
@@ -69,7 +83,9 @@ export function ZoneTable({ plan, verdict, coverage, tieIns, looked, onLook }: P
           })}
         </tbody>
       </table>
-      <p className="field-note">{words.tieInsBold}</p>
+      <p className="field-note">
+        {words.decidedCount(done, verdict.zones.length)} {words.tieInsBold}
+      </p>
     </Section>
   );
 }

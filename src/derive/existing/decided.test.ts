@@ -1,13 +1,13 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { tieInEdits, tieInsOf } from '../../../derive/existing/lateral/index.ts';
-import { change } from '../../../plan/edits/index.ts';
-import { readSurvey } from '../../../plan/file.ts';
-import type { Plan } from '../../../plan/records.ts';
-import { decidedOf, headsOf, takeBack } from './choice.ts';
+import { tieInEdits, tieInsOf } from './lateral/index.ts';
+import { change } from '../../plan/edits/index.ts';
+import { readSurvey } from '../../plan/file.ts';
+import type { Plan } from '../../plan/records.ts';
+import { decidedOf, headsOf, takeBack } from './decided.ts';
 
 const survey = (): Plan => {
-  const url = new URL('../../../../tests/fixtures/survey-tree.json', import.meta.url);
+  const url = new URL('../../../tests/fixtures/survey-tree.json', import.meta.url);
   const read = readSurvey(readFileSync(url, 'utf8'));
   if (!read.ok) throw new Error(read.problem.what);
   return read.value.plan;

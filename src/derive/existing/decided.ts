@@ -1,6 +1,6 @@
-import type { TieIn, ZoneTieIns } from '../../../derive/existing/lateral/index.ts';
-import { change, together, type Edit } from '../../../plan/edits/index.ts';
-import type { Head, LateralPipe, Plan } from '../../../plan/records.ts';
+import { lateralsOf, type DeadLeg, type TieIn, type ZoneTieIns } from './lateral/index.ts';
+import { change, together, type Edit } from '../../plan/edits/index.ts';
+import type { Head, LateralPipe, Plan } from '../../plan/records.ts';
 
 /** What was decided for a zone, read back from the fates of its heads and pipes. */
 export interface Decided {
@@ -60,4 +60,15 @@ export function takeBack(label: string, plan: Plan, zoneTieIns: ZoneTieIns): Edi
       { fate: 'undecided' },
     ),
   ]);
+}
+
+/** Names the joints at which a dead leg hangs, with the head that stands there: `H1 (T1)`, or `N3` where none does. */
+export function jointNames(plan: Plan, zone: string | null): (leg: DeadLeg) => string {
+  const joints = lateralsOf(plan)
+    .filter((lateral) => lateral.zone === zone)
+    .flatMap((lateral) => lateral.joints);
+  const names = new Map(
+    joints.map(({ id, name }) => [name, id === name ? name : `${id} (${name})`] as const),
+  );
+  return (leg) => leg.joints.map((name) => names.get(name) ?? name).join(', ');
 }
