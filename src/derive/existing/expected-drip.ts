@@ -10,7 +10,7 @@ import { UnionFind } from '../network/union-find.ts';
 import type { PlanNetwork } from '../results.ts';
 import { bedShares, nearestZone } from './coverage/shares.ts';
 import { surfacesOf } from './coverage/surfaces.ts';
-import { existingZones, type ExistingZone } from './zones.ts';
+import { surveyedZones, type ExistingZone } from './zones.ts';
 
 /** Flow to expect of a zone once it drips. */
 export interface ExpectedDrip {
@@ -34,18 +34,20 @@ export interface ExpectedDrip {
  * `null` for a zone that is not there or has neither plants nor beds.
  */
 export function expectedDripFlow(plan: Plan, zone: string | null): ExpectedDrip | null {
-  return (
-    remembered(
-      plan.areas,
-      existingZones(plan),
-      plan.supplies,
-      plan.plants,
-      plan.planting,
-      plan.levels,
-      plan.falls,
-      buildPlanNetwork(plan),
-    ).get(zone) ?? null
-  );
+  const { areas, supplies, plants, planting, levels, falls } = plan;
+  const zones = surveyedZones(plan);
+  const planned = remembered(areas, zones, supplies, plants, planting, levels, falls);
+  return withDrawn(planned, buildPlanNetwork(plan)).get(zone) ?? null;
+}
+
+/** What is to be expected of a zone before anything is drawn. */
+interface Planned {
+  readonly zone: string | null;
+  /** Its valves; `null` for the only zone, which has all that is drawn. */
+  readonly valves: ExistingZone['supplies'] | null;
+  readonly hasBedHeads: boolean;
+  readonly pointLph: number | null;
+  readonly driplineLph: number | null;
 }
 
 const remembered = memo(
@@ -57,25 +59,36 @@ const remembered = memo(
     planting: Plan['planting'],
     levels: Plan['levels'],
     falls: Plan['falls'],
-    network: PlanNetwork,
-  ): ReadonlyMap<string | null, ExpectedDrip> => {
+  ): readonly Planned[] => {
     const zones = found.length > 0 ? found : [standIn(supplies)];
     const surfaces = surfacesOf({ areas });
     const shares = bedShares(zones, surfaces);
     const wholeM2 = regionArea(surfaces.bed);
     const byZone = zonePlantsOf(zones, plants, areas);
     const unplaced = unplacedOf(plants, planting.kinds);
-    const expected = new Map<string | null, ExpectedDrip>();
-    for (const { zone, heads: own, supplies: valves } of zones) {
-      const isOnly = zones.length === 1;
+    const isOnly = zones.length === 1;
+    return zones.map(({ zone, heads, supplies: valves }) => {
       const bed = isOnly ? { region: surfaces.bed, areaM2: wholeM2 } : shares.get(zone);
       const share = isOnly ? 1 : wholeM2 > 0 ? (bed?.areaM2 ?? 0) / wholeM2 : 0;
-      const pointLph = pointFlow(byZone.get(zone) ?? [], unplaced, share, bed?.areaM2 ?? 0);
-      const driplineLph = bed ? driplineFlow(surfaceArea(bed.region, { levels, falls })) : null;
-      const drawnLph = drawnFlow(network, isOnly ? null : valves);
+      return {
+        zone,
+        valves: isOnly ? null : valves,
+        hasBedHeads: heads.some(({ waters }) => waters === 'bed'),
+        pointLph: pointFlow(byZone.get(zone) ?? [], unplaced, share, bed?.areaM2 ?? 0),
+        driplineLph: bed ? driplineFlow(surfaceArea(bed.region, { levels, falls })) : null,
+      };
+    });
+  },
+);
+
+/** Drip that is drawn goes before what is expected. */
+const withDrawn = memo(
+  (planned: readonly Planned[], network: PlanNetwork): ReadonlyMap<string | null, ExpectedDrip> => {
+    const expected = new Map<string | null, ExpectedDrip>();
+    for (const { zone, valves, hasBedHeads, pointLph, driplineLph } of planned) {
+      const drawnLph = drawnFlow(network, valves);
       const one = expectedOf(drawnLph, pointLph, driplineLph);
-      if (one && (isOnly || own.some(({ waters }) => waters === 'bed') || drawnLph !== null))
-        expected.set(zone, one);
+      if (one && (valves === null || hasBedHeads || drawnLph !== null)) expected.set(zone, one);
     }
     return expected;
   },
@@ -132,7 +145,7 @@ function plantsByZone(
 export function zonePlants(
   plan: Pick<Plan, 'heads' | 'laterals' | 'supplies' | 'plants' | 'areas'>,
 ): ReadonlyMap<string | null, readonly Plant[]> {
-  return zonePlantsOf(existingZones(plan), plan.plants, plan.areas);
+  return zonePlantsOf(surveyedZones(plan), plan.plants, plan.areas);
 }
 
 const zonePlantsOf = memo(plantsByZone);

@@ -2,7 +2,7 @@ import { difference, intersection, NOWHERE, regionArea, union, type Region } fro
 import { memo } from '../../../base/memo.ts';
 import type { Point } from '../../../base/point.ts';
 import type { Head, HeadPattern, Plan } from '../../../plan/records.ts';
-import { existingZones, type ExistingZone } from '../zones.ts';
+import { surveyedZones, type ExistingZone } from '../zones.ts';
 import { patternArea, patternRegion } from './pattern.ts';
 import { reached, standsIn, type Throw } from './shadow.ts';
 import { bedShares } from './shares.ts';
@@ -91,10 +91,10 @@ export interface Coverage {
 /**
  * Ground wetted by each head and by the zones, on beds, paving, lawn, walls and elsewhere. Patterns are polygons with
  * the pattern's own area; overlaps of areas are settled as in `surfacesOf`. Remembered while areas, heads,
- * old pipes and supplies are the same.
+ * old pipes and supplies are the same but for what is to become of them.
  */
 export function coverageOf(plan: Pick<Plan, 'areas' | 'heads' | 'laterals' | 'supplies'>): Coverage {
-  return remembered(plan.areas, existingZones(plan));
+  return remembered(plan.areas, surveyedZones(plan));
 }
 
 const remembered = memo((areas: Plan['areas'], zones: readonly ExistingZone[]): Coverage =>

@@ -38,6 +38,7 @@ export function buildGraph(parts: ZoneParts, ground: Ground): PipeGraph {
   const source = valve && valve.vertex >= 0 ? nodeOfVertex[valve.vertex]! : null;
   const graph: PipeGraph = {
     zone: parts.zone,
+    slopeKnown: ground.knows === 'slope',
     nodes,
     edges,
     supplyId: valve?.supply.id ?? null,
@@ -58,7 +59,8 @@ function nodesOf(
   { heads, supplies }: ZoneParts,
   ground: Ground,
 ): { nodeOfVertex: number[]; nodes: BareNode[] } {
-  const usualDepthM = middle(pieces.flatMap(({ record }) => record.depthM ?? []));
+  const known = pieces.flatMap(({ record }) => record.depthM ?? []);
+  const usualDepthM = known.length > 0 ? middle(known) : depthOfValve(supplies, ground);
   const members = new Map<number, number[]>();
   joint.forEach((root, v) => {
     const list = members.get(root);
@@ -75,7 +77,8 @@ function nodesOf(
     const valves = supplies.filter((_, s) => supplyVertex[s]! >= 0 && joint[supplyVertex[s]!] === root);
     const depths = list.flatMap((v) => pieces[vertices[v]!.piece]!.record.depthM ?? []);
     const depthM = depths.length > 0 ? Math.max(...depths) : usualDepthM;
-    const typed = valves.find(({ zM }) => zM !== null)?.zM;
+    // Without any level it is not known how the valve lies to the beds.
+    const typed = ground.knows === 'nothing' ? null : valves.find(({ zM }) => zM !== null)?.zM;
     return {
       root,
       node: {
@@ -104,10 +107,27 @@ function nodesOf(
   return { nodeOfVertex: joint.map((root) => index.get(root)!), nodes };
 }
 
-/** The middle one of some figures, 0 for none. */
+/** The middle one of some figures. */
 function middle(figures: readonly number[]): number {
   const sorted = [...figures].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1] ?? 0;
+  return sorted[sorted.length >> 1]!;
+}
+
+/** A valve no deeper than this below the ground lies in the trench of its pipe, metres (common practice). */
+const DEEPEST_VALVE_M = 1;
+
+/**
+ * Where no depth of pipe is known, that of the valve, whose height is typed: else the pipe would seem to climb out of
+ * the valve box. 0 where the ground beside the valve is not known.
+ */
+function depthOfValve(supplies: ZoneParts['supplies'], ground: Ground): number {
+  const depths = supplies.flatMap(({ at, zM }) => {
+    const { zM: groundZM, how } = ground.heightAt(at);
+    const isKnown = how !== 'none' && how !== 'outside';
+    return zM !== null && isKnown ? Math.max(0, groundZM - zM) : [];
+  });
+  const [depthM = 0] = depths.filter((one) => one <= DEEPEST_VALVE_M);
+  return depthM;
 }
 
 /** The ids of tie-ins: a head's before a name, and no id twice. */
@@ -242,6 +262,7 @@ function edgeOf(
     takenVolumeL: litresIn(section.innerDiameterMm, lengthM),
     boreM: section.innerDiameterMm / 1000,
     roughnessM: section.roughnessM,
+    material: record.material,
     measured: record.measured,
     galvanised: record.material !== null && pipeMaterial(record.material) === 'galvanised steel',
     alongM: profile.groundAlong,

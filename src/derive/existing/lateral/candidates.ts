@@ -2,14 +2,18 @@ import { Drainer, LEVEL_TOLERANCE_M } from './draining.ts';
 import { NEAR_BED_M, type ZoneBeds } from './beds.ts';
 import type { PipeGraph } from './graph.ts';
 import { LegFinder, type Branch, type LegSums } from './legs.ts';
+import { mainsOf, type Mains } from './mains.ts';
 import type { PipePressure } from './pressure.ts';
 import { inOrder } from './order.ts';
 import {
   compareRanks,
+  CUT_L,
   costOfPair,
+  drainageOf,
   rankOf,
   rankOfPair,
   type Barred,
+  type Drainage,
   type Rank,
   type Weighed,
 } from './rank.ts';
@@ -24,6 +28,8 @@ export interface Candidate {
   readonly ways: readonly Way[];
   readonly weighed: Weighed;
   readonly rank: Rank;
+  /** The least that cuts and still water cost with any opening of the rings, litres; of two tie-ins 0. */
+  readonly leftL: number;
 }
 
 export interface Found {
@@ -88,12 +94,14 @@ export class Weigher {
   private readonly totalL: number;
   private readonly served: readonly (readonly number[])[];
   private readonly toBedM: readonly number[];
+  readonly mains: Mains;
 
   constructor(private readonly scene: Scene) {
     const { graph, beds } = scene;
     this.drainer = new Drainer(graph);
     this.legFinder = new LegFinder(graph, this.drainer);
     this.live = new Live(graph);
+    this.mains = mainsOf(graph);
     this.totalL = graph.edges.reduce(
       (sum, edge) => sum + (graph.reached[edge.from] ? edge.takenVolumeL : 0),
       0,
@@ -103,16 +111,10 @@ export class Weigher {
   }
 
   all(): Found {
-    const { graph, ways } = this.scene;
-    const singles: Candidate[] = [];
-    graph.nodes.forEach((_, n) => {
-      let best: Candidate | null = null;
-      for (const way of ways.to[n]!) {
-        const candidate = this.single(way);
-        if (!best || this.compare(candidate, best) < 0) best = candidate;
-      }
-      if (best) singles.push(best);
-    });
+    const { graph, ways, frostFree } = this.scene;
+    const weighed = graph.nodes.map((_, n) => ways.to[n]!.map((way) => this.weigh(way)));
+    const drainage = drainageOf(weighed.flat(), frostFree);
+    const singles = graph.nodes.flatMap((_, n) => this.best(n, weighed[n]!, drainage) ?? []);
     const pieces = new Set(graph.edges.flatMap(({ lateralIds }) => lateralIds)).size;
     const endsOnly = pieces > MOST_PIECES_FOR_PAIRS;
     const members = singles.filter(
@@ -120,6 +122,19 @@ export class Weigher {
     );
     const { pair, pairCount } = this.bestPair(members);
     return { singles, pair, pairCount, endsOnly };
+  }
+
+  /** The best opening of the rings for one node; `null` where water does not get there. */
+  private best(n: number, weighed: readonly Weighed[], drainage: Drainage): Candidate | null {
+    const leftL = weighed.reduce((least, w) => Math.min(least, CUT_L * w.cuts + w.stagnantL), Infinity);
+    let best: Candidate | null = null;
+    for (const [k, way] of this.scene.ways.to[n]!.entries()) {
+      const own = weighed[k]!;
+      const rank = rankOf(own, drainage, NEAR_BED_M);
+      const candidate: Candidate = { nodes: [n], ways: [way], weighed: own, rank, leftL };
+      if (!best || this.compare(candidate, best) < 0) best = candidate;
+    }
+    return best;
   }
 
   /** The live pipe of some ways and its legs; `null` where the ways make a ring. */
@@ -142,44 +157,63 @@ export class Weigher {
     return this.legFinder.sums(this.live.nodes, this.live);
   }
 
-  private single(way: Way): Candidate {
-    const { graph, frostFree } = this.scene;
+  private weigh(way: Way): Weighed {
+    const { graph } = this.scene;
     this.mark([way]);
     const drains = way.rise.riseM <= LEVEL_TOLERANCE_M + 1e-9;
     const isValve = way.node === graph.source;
-    const weighed: Weighed = {
+    const { zM, edges } = graph.nodes[way.node]!;
+    return {
       barred: barredBy(way.assumed, way.galvanised),
       isValve,
+      isManifold: this.mains.ends.get(way.node) === 'manifold',
       drains,
       trappedL: drains ? 0 : this.drainer.of(this.live.edges, [way.node]).trappedL,
+      riseM: zM - way.rise.lowM,
+      spur: this.mains.spurs[way.node]!,
       deadL: this.totalL - way.takenVolumeL,
       ...this.sums(),
-      endOfLine: graph.nodes[way.node]!.edges.length <= 1,
+      endOfLine: edges.length <= 1 || this.mains.ends.has(way.node),
       distanceToBedM: this.toBedM[way.node]!,
       bedsMissed: this.scene.beds.beds.length - this.served[way.node]!.length,
       dropKpa: this.dropKpa([way]),
     };
-    return { nodes: [way.node], ways: [way], weighed, rank: rankOf(weighed, frostFree, NEAR_BED_M) };
   }
 
   /** Pressure lost and lifted away from the valve to the tie-in that has the least left. */
   dropKpa(ways: readonly Way[]): number {
     const { pressure } = this.scene;
+    let most = -Infinity;
+    for (const way of ways) {
+      let lost = pressure.liftKpa(way.node);
+      this.along(way, ways, (edge, share) => (lost += pressure.lossKpa(edge, share)));
+      most = Math.max(most, lost);
+    }
+    return most;
+  }
+
+  /** The fastest water on some ways, m/s. */
+  fastestMs(ways: readonly Way[]): number {
+    let most = 0;
+    for (const way of ways) {
+      this.along(way, ways, (edge, share) => {
+        most = Math.max(most, this.scene.pressure.velocityMs(edge, share));
+      });
+    }
+    return most;
+  }
+
+  /** The pipes of a way, each with its share of the flow: all of it up to where two ways part. */
+  private along(way: Way, ways: readonly Way[], visit: (edge: number, share: number) => void): void {
     const common = ways.length > 1 ? commonStep(ways[0]!, ways[1]!).steps : Infinity;
-    return Math.max(
-      ...ways.map((way) => {
-        let lost = pressure.liftKpa(way.node);
-        for (const { edge, steps } of stepsOf(way)) {
-          if (edge >= 0) lost += pressure.lossKpa(edge, steps <= common ? 1 : 1 / ways.length);
-        }
-        return lost;
-      }),
-    );
+    for (const { edge, steps } of stepsOf(way)) {
+      if (edge >= 0) visit(edge, steps <= common ? 1 : 1 / ways.length);
+    }
   }
 
   /**
-   * The best pair. A pair is not worked out where even without any cut or still water left it would come behind the
-   * best one so far (branch and bound), so the answer is that of all pairs.
+   * The best pair. A pair is not worked out where even with the fewest cuts and the least still water that it can leave
+   * it would come behind the best one so far (branch and bound), so the answer is that of all pairs.
    */
   private bestPair(members: readonly Candidate[]): { pair: Candidate | null; pairCount: number } {
     const order = [...members].sort((a, b) => compareRanks(a.rank, b.rank));
@@ -191,7 +225,10 @@ export class Weigher {
         pairCount++;
         const bedsMissed = this.missedByBoth(better, other);
         if (best) {
-          const bound = costOfPair(better.rank.costL, better.weighed, { cuts: 0, stagnantL: 0, bedsMissed });
+          // The way to the other one begins in one leg and spares one cut or what stands in it, which is less. What is
+          // left of that leg hangs on the new way as well, so it is cut as before.
+          const least = { cuts: -1, stagnantL: better.leftL, bedsMissed };
+          const bound = costOfPair(better.rank.costL, other.rank.terms.spur, better.weighed, least);
           if (this.isBehind(better, other, bound, best)) continue;
         }
         const pair = this.pair(better, other, bedsMissed);
@@ -204,7 +241,6 @@ export class Weigher {
   private isBehind(better: Candidate, other: Candidate, boundL: number, best: Candidate): boolean {
     const barred = Math.max(better.rank.barred, other.rank.barred);
     if (barred !== best.rank.barred) return barred > best.rank.barred;
-    if (better.rank.undrained !== best.rank.undrained) return better.rank.undrained > best.rank.undrained;
     return boundL > best.rank.costL + 1e-6;
   }
 
@@ -231,8 +267,11 @@ export class Weigher {
         const weighed: Weighed = {
           barred: barredBy(first.assumed + second.assumed, first.galvanised + second.galvanised),
           isValve: false,
+          isManifold: false,
           drains: better.weighed.drains,
           trappedL: 0,
+          riseM: better.weighed.riseM,
+          spur: better.weighed.spur,
           deadL: this.totalL - first.takenVolumeL - second.takenVolumeL + common.takenVolumeL,
           ...this.sums(),
           endOfLine: better.weighed.endOfLine && other.weighed.endOfLine,
@@ -240,8 +279,8 @@ export class Weigher {
           bedsMissed,
           dropKpa: 0,
         };
-        const rank = rankOfPair(better.rank, better.weighed, weighed);
-        const candidate = { nodes: [p, q], ways: [first, second], weighed, rank };
+        const rank = rankOfPair(better.rank, other.rank, better.weighed, weighed);
+        const candidate = { nodes: [p, q], ways: [first, second], weighed, rank, leftL: 0 };
         if (!best || this.compare(candidate, best) < 0) best = candidate;
       }
     }

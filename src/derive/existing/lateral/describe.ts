@@ -1,11 +1,11 @@
 import type { HeadFate, LateralFate } from '../../../plan/records.ts';
 import { LEVEL_TOLERANCE_M } from './draining.ts';
+import { lowPoints } from './low-points.ts';
 import type { Candidate, Scene, Weigher } from './candidates.ts';
 import type { PipeGraph, RecordPart } from './graph.ts';
 import {
   LEG_SOURCE,
   liesOf,
-  staysSpray,
   WARN_LENGTH_M,
   WARN_VOLUME_L,
   CUT_VOLUME_L,
@@ -13,6 +13,7 @@ import {
   type LegAction,
 } from './legs.ts';
 import { inOrder } from './order.ts';
+import { staysSpray } from './stays-spray.ts';
 import type { DeadLeg, RecordSplit, TieIn, TieInPlace } from './tie-in.ts';
 
 /** All that is told of a tie-in but its rank among the others and why. */
@@ -29,12 +30,14 @@ export class Describer {
   private readonly legs = new Map<Branch, DeadLeg>();
   private readonly records: readonly (readonly [string, readonly RecordPart[]])[];
   private readonly pieceOrder: ReadonlyMap<string, number>;
+  private readonly untilSplit: readonly string[];
 
   constructor(
     private readonly scene: Scene,
     private readonly weigher: Weigher,
   ) {
     this.records = [...scene.graph.parts].sort((a, b) => inOrder(a[0], b[0]));
+    this.untilSplit = scene.graph.heads.filter(staysSpray).map(({ id }) => id);
     this.pieceOrder = new Map(this.records.map(([id], i) => [id, i]));
   }
 
@@ -50,9 +53,9 @@ export class Describer {
     const near = places.map(({ at }) => beds.nearest(at));
     const nearest = near.reduce((a, b) => (a && b && b.distanceM > a.distanceM ? b : a), near[0]!);
     const served = weigher.servedBy(candidate.nodes);
-    const dropKpa = weigher.dropKpa(candidate.ways);
+    const dropKpa = places.length === 1 ? candidate.weighed.dropKpa : weigher.dropKpa(candidate.ways);
     const liftKpa = Math.max(...candidate.nodes.map((n) => pressure.liftKpa(n)));
-    const { barred } = candidate.weighed;
+    const { barred, spur } = candidate.weighed;
     const { parts, splits } = this.fatesOfRecords(fatesOfPipe(graph, branches, liveEdges, liveNodes));
     return {
       id: weigher.nameOf(candidate),
@@ -60,8 +63,9 @@ export class Describer {
       at: places[0]!.at,
       zone: graph.zone,
       places,
-      feasible: barred === 'no',
+      feasible: barred === 'no' && this.untilSplit.length === 0,
       barred,
+      untilSplit: this.untilSplit,
       isValve: candidate.weighed.isValve,
       costL: candidate.rank.costL,
       cost: candidate.rank.terms,
@@ -72,26 +76,56 @@ export class Describer {
       legs: legs.sort(legsInOrder),
       cuts: candidate.weighed.cuts,
       stagnantVolumeL: candidate.weighed.stagnantL,
-      drains: draining.drains,
+      drains: graph.slopeKnown ? draining.drains : null,
       trappedVolumeL: draining.trappedL,
+      drainAt: draining.drains
+        ? []
+        : lowPoints(graph, weigher.drainer, liveEdges, candidate.nodes).map(({ nodes }) =>
+            nodes.map((n) => graph.nodes[n]!.id).join(' to '),
+          ),
       blowsOut:
         isOneWay(graph, candidate, liveEdges) && legs.every(({ action }) => action === 'cut at the tee'),
       endOfLine: candidate.weighed.endOfLine,
+      mainEnd: candidate.nodes.length === 1 ? (weigher.mains.ends.get(candidate.nodes[0]!) ?? null) : null,
+      spur: spur?.kind ?? null,
       lowest: candidate.nodes.some((n) => graph.nodes[n]!.zM <= lowM + LEVEL_TOLERANCE_M),
       pressureKpa: pressure.atValveKpa === null ? null : pressure.atValveKpa - dropKpa,
       pipeLossKpa: dropKpa - liftKpa,
       liftKpa,
       flowLph: pressure.flowLph,
+      velocityMs: weigher.fastestMs(candidate.ways),
       distanceToBedM: nearest?.distanceM ?? null,
       bedId: nearest?.bedId ?? null,
       beds: beds.beds.flatMap(({ id }, i) => (served.has(i) ? [id] : [])),
       bedsMissed: beds.beds.flatMap(({ id }, i) => (served.has(i) ? [] : [id])),
+      further: this.further(liveNodes, served),
       passesAssumed: liveEdges.some((e) => !graph.edges[e]!.measured),
       galvanised: liveEdges.some((e) => graph.edges[e]!.galvanised),
       fates: fatesOfHeads(graph, places, branches, liveNodes),
       pieceFates: parts,
       splits,
     };
+  }
+
+  /** For each bed that is missed the first joint on the way that serves it, one with a head before others. */
+  private further(liveNodes: readonly number[], served: ReadonlySet<number>): string[] {
+    const { graph, beds } = this.scene;
+    if (served.size === beds.beds.length) return [];
+    const order = [...liveNodes].sort(
+      (p, q) =>
+        graph.nodes[q]!.heads.length - graph.nodes[p]!.heads.length ||
+        inOrder(graph.nodes[p]!.id, graph.nodes[q]!.id),
+    );
+    const reached = new Set(served);
+    const found: string[] = [];
+    beds.beds.forEach((_, i) => {
+      if (reached.has(i)) return;
+      const node = order.find((n) => n !== graph.source && this.weigher.servedBy([n]).has(i));
+      if (node === undefined) return;
+      for (const bed of this.weigher.servedBy([node])) reached.add(bed);
+      found.push(graph.nodes[node]!.id);
+    });
+    return found;
   }
 
   /** Legs off all rings are the same for many tie-ins and are told once. */

@@ -30,13 +30,20 @@ export class Drainer {
   }
 
   /**
+   * By node: height of the lowest ridge on the way to an opening; infinite where there is no way.
    * @param edges pipes full of water, by index
    * @param outlets nodes that are open
    */
-  of(edges: readonly number[], outlets: readonly number[]): Draining {
+  ridges(edges: readonly number[], outlets: readonly number[]): (node: number) => number {
     this.run++;
     for (const e of edges) this.mark[e] = this.run;
     this.findRidges(outlets);
+    return (node) => this.ridgeAt(node);
+  }
+
+  /** What runs out of some pipes; parameters as those of `ridges`. */
+  of(edges: readonly number[], outlets: readonly number[]): Draining {
+    this.ridges(edges, outlets);
     let highestM = -Infinity;
     let trappedL = 0;
     for (const e of edges) {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Point } from '../../../base/point.ts';
-import type { Plan } from '../../../plan/records.ts';
+import type { LateralPipe, Plan } from '../../../plan/records.ts';
 import { level, supply } from '../../plan-for-tests.ts';
 import { lateralsOf, tieInsOf, type ZoneLateral } from './index.ts';
 import { head, LITRES_PER_M, pipe, zone } from './nets-for-tests.ts';
@@ -16,13 +16,28 @@ const reached = (plan: Plan, id: string): boolean => only(plan).joints.some((j) 
 const main = pipe('V', 'E', [0, 0], [10, 0]);
 
 describe('joining old pipes', () => {
-  test('ends within 50 mm are one joint, further apart they are not', () => {
-    const plan = (gap: number): Plan =>
-      zone({ laterals: [main, pipe('', 'F', [10 + gap, 0], [20, 0])], heads: [head('H', [20, 0])] });
+  test('ends within 50 mm are one joint; one that joins nothing belongs to the nearest within half a foot', () => {
+    const plan = (gap: number, more: LateralPipe[] = []): Plan =>
+      zone({ laterals: [main, pipe('', 'F', [10 + gap, 0], [20, 0]), ...more], heads: [head('H', [20, 0])] });
     expect(reached(plan(0.049), 'H')).toBe(true);
-    expect(reached(plan(0.051), 'H')).toBe(false);
-    expect(rules(plan(0.049))).toEqual([]);
-    expect(rules(plan(0.051))).toEqual(['old-pipe-apart']);
+    expect(reached(plan(0.1524), 'H')).toBe(true);
+    expect(reached(plan(0.153), 'H')).toBe(false);
+    expect(rules(plan(0.1524))).toEqual([]);
+    expect(rules(plan(0.153))).toEqual(['old-pipe-apart']);
+    // With another pipe at each of the two ends they lie apart.
+    const both = [
+      pipe('', 'G', [10, 0], [10, 4], { id: 'g' }),
+      pipe('', 'K', [10.1, 0], [10.1, -4], { id: 'k' }),
+    ];
+    expect(reached(plan(0.1, both), 'H')).toBe(false);
+  });
+
+  test('a head beside no pipe belongs to the pipe end that bears its name', () => {
+    const plan = (name: string): Plan =>
+      zone({ laterals: [pipe('V', name, [0, 0], [10, 0])], heads: [head('H', [10.4, 0])] });
+    expect(only(plan('H')).looseHeads).toEqual([]);
+    expect(tieInsOf(plan('H'))[0]!.candidates[0]).toMatchObject({ id: 'H', fates: { H: 'tie-in' } });
+    expect(only(plan('E')).looseHeads).toEqual(['H']);
   });
 
   test('ends of one name are one joint; far apart it is said', () => {
@@ -47,7 +62,7 @@ describe('joining old pipes', () => {
   test('a head belongs to a pipe within 0.5 ft: at a joint there, else the pipe is split', () => {
     const plan = (at: Point): Plan => zone({ laterals: [main], heads: [head('H', at)] });
     expect(joint(plan([10.1, 0.1]), 'E')).toMatchObject({ id: 'H', heads: ['H'], pipes: 1 });
-    expect(joint(plan([4, 0.152]), 'H')).toMatchObject({ at: [4, 0], pipes: 2, kind: 'straight' });
+    expect(joint(plan([4, 0.1524]), 'H')).toMatchObject({ at: [4, 0], pipes: 2, kind: 'straight' });
     const off = plan([4, 0.153]);
     expect(only(off).looseHeads).toEqual(['H']);
     expect(lateralsOf(off)[0]!.notices[0]).toMatchObject({
@@ -100,6 +115,52 @@ describe('joining old pipes', () => {
       ['2', 9],
     ]);
     expect(rules(two)).toEqual(['old-pipe-zone-unclear', 'old-zone-without-valve']);
+  });
+});
+
+describe('pipes without a zone', () => {
+  const pipes = [
+    pipe('V1', 'H1', [0, 0], [5, 0]),
+    pipe('V2', 'H2', [0, 0], [-5, 0]),
+    pipe('H2', 'H3', [-5, 0], [-9, 0]),
+  ];
+  const places: readonly (readonly [string, Point])[] = [
+    ['H1', [5, 0]],
+    ['H2', [-5, 0]],
+    ['H3', [-9, 0]],
+  ];
+  const zones = (valveZones: readonly (string | null)[], headZones: readonly (string | null)[]) =>
+    lateralsOf(
+      zone({
+        // Both valves in one box.
+        supplies: valveZones.map((name, i) => supply(`V${i + 1}`, [0, 0], { zone: name })),
+        laterals: pipes,
+        heads: places.map(([id, at], i) => head(id, at, { zone: headZones[i]! })),
+      }),
+    ).map(({ zone: name, supplyId, lengthM, looseHeads }) => [name, supplyId, lengthM, looseHeads.length]);
+
+  test('are of the zone of the valve that they name', () => {
+    const found = [
+      ['1', 'V1', 5, 0],
+      ['2', 'V2', 9, 0],
+    ];
+    expect(zones(['1', '2'], ['1', '2', '2'])).toEqual(found);
+    expect(zones(['1', '2'], [null, null, null])).toEqual(found);
+  });
+
+  test('are of the zone of their heads where the valves have none; else of a zone for each valve', () => {
+    expect(zones([null, null], ['a', 'b', 'b'])).toEqual([
+      ['a', 'V1', 5, 0],
+      ['b', 'V2', 9, 0],
+    ]);
+    expect(zones([null, null], [null, null, null])).toEqual([
+      ['V1', 'V1', 5, 0],
+      ['V2', 'V2', 9, 0],
+    ]);
+    expect(zones([null, null], ['V1', 'V2', 'V2'])).toEqual([
+      ['V1', 'V1', 5, 0],
+      ['V2', 'V2', 9, 0],
+    ]);
   });
 });
 
@@ -170,6 +231,18 @@ describe('figures of pipe and joints', () => {
     expect(joint(plan, 'V').zM).toBe(2);
     expect(joint(plan, 'T').zM).toBeCloseTo(0.7, 12);
     expect(joint(plan, 'E').zM).toBeCloseTo(0.7, 12);
+  });
+
+  test('pipe of unknown depth lies as deep as its valve; without any level the height of the valve tells nothing', () => {
+    const plan = (levels: ReturnType<typeof level>[], zM: number): Plan =>
+      zone({ supplies: [supply('V', [0, 0], { zM })], laterals: [main], levels });
+    const around = [level('1', -5, -5, 3), level('2', 15, -5, 3), level('3', 0, 9, 3)];
+    expect(only(plan(around, 2.8)).joints.map(({ zM }) => zM)).toEqual([2.8, 2.8]);
+    // Above the ground, or too far below: the pipe lies on the ground.
+    expect(joint(plan(around, 3.2), 'E').zM).toBe(3);
+    expect(joint(plan(around, 1.5), 'E').zM).toBe(3);
+    expect(only(plan([], 2)).joints.map(({ zM }) => zM)).toEqual([0, 0]);
+    expect(tieInsOf(plan([], 2))[0]!.candidates[0]).toMatchObject({ drains: null, liftKpa: 0 });
   });
 
   test('pipe of unknown depth is not taken to lie on the ground beside pipe of known depth', () => {

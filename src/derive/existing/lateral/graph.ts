@@ -41,6 +41,8 @@ export interface PipeEdge {
   readonly takenVolumeL: number;
   readonly boreM: number;
   readonly roughnessM: number;
+  /** As written; `null` where not known. */
+  readonly material: string | null;
   readonly measured: boolean;
   readonly galvanised: boolean;
   /** From `from` to `to`: distance on the ground and height of the pipe; both change evenly between entries. */
@@ -63,6 +65,8 @@ export interface RecordPart {
 /** The old pipes of one zone as a graph. */
 export interface PipeGraph {
   readonly zone: string | null;
+  /** Whether levels or falls tell how the ground slopes; without them all pipe is taken as level. */
+  readonly slopeKnown: boolean;
   readonly nodes: readonly PipeNode[];
   readonly edges: readonly PipeEdge[];
   /** The valve, and its joint; `null` where none is known. */

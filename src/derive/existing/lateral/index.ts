@@ -1,15 +1,18 @@
 import { memo } from '../../../base/memo.ts';
 import type { UnitSystem } from '../../../base/units.ts';
-import type { Plan } from '../../../plan/records.ts';
+import type { Head, LateralPipe, Plan } from '../../../plan/records.ts';
 import { groundOf } from '../../ground/index.ts';
 import { Notices } from '../../network/notices.ts';
 import type { Notice } from '../../results.ts';
 import { expectedDripFlow } from '../expected-drip.ts';
+import { alikeButFate, steadyTable } from '../steady-table.ts';
 import { bedsOfZone } from './beds.ts';
 import { buildGraph } from './build-graph.ts';
 import { MOST_PIECES_FOR_PAIRS, Weigher, type Scene } from './candidates.ts';
 import { Describer, knownVolume } from './describe.ts';
+import { LEVEL_TOLERANCE_M } from './draining.ts';
 import type { PipeGraph } from './graph.ts';
+import { staysSpray } from './stays-spray.ts';
 import { jointsOf, type Joint } from './joints.ts';
 import { pipePressure } from './pressure.ts';
 import { isFrostFree } from './rank.ts';
@@ -53,8 +56,7 @@ export interface TieInOptions {
 
 /** The old laterals of a plan by zone, in the natural order of the zones. Remembered for the same tables. */
 export function lateralsOf(plan: Plan): ZoneLateral[] {
-  const { laterals, heads, supplies, levels, falls } = plan;
-  return graphs(laterals, heads, supplies, levels, falls).map(lateral);
+  return graphsOf(plan).map(lateral);
 }
 
 const lateral = (graph: PipeGraph): ZoneLateral => {
@@ -75,6 +77,15 @@ const lateral = (graph: PipeGraph): ZoneLateral => {
   return made;
 };
 const described = new WeakMap<PipeGraph, ZoneLateral>();
+
+/** Of fates only that matters whether a head is kept as a spray: choosing a tie-in then leaves the graphs as they are. */
+function graphsOf({ laterals, heads, supplies, levels, falls }: Plan): PipeGraph[] {
+  return graphs(steadyLaterals(laterals), steadyHeads(heads), supplies, levels, falls);
+}
+const steadyLaterals = steadyTable<LateralPipe>(alikeButFate);
+const steadyHeads = steadyTable<Head>(
+  (a, b) => (a.fate === 'keep') === (b.fate === 'keep') && alikeButFate(a, b),
+);
 
 const graphs = memo(
   (
@@ -100,8 +111,8 @@ const graphs = memo(
  * or of more than four rings (shortest ways only), which is said. Remembered for the same tables and options.
  */
 export function tieInsOf(plan: Plan, options: TieInOptions = {}): ZoneTieIns[] {
-  const { laterals, heads, supplies, levels, falls, areas, water, climate } = plan;
-  const found = graphs(laterals, heads, supplies, levels, falls);
+  const { supplies, areas, water, climate } = plan;
+  const found = graphsOf(plan);
   const flow = options.dripFlowLph ?? ((zone) => expectedDripFlow(plan, zone)?.highLph ?? 0);
   const flows = found.map(({ zone }) => flow(zone));
   return ranked(found, supplies, areas, water, climate.lowestWinterC, options.units ?? 'us', flows.join());
@@ -132,16 +143,18 @@ const ranked = memo(
 );
 
 function rankedZone(graph: PipeGraph, scene: Scene & { readonly units: UnitSystem }): ZoneTieIns {
+  if (graph.heads.length > 0 && graph.heads.every(staysSpray)) return allStays(graph);
   const weigher = new Weigher(scene);
   const { singles, pair, pairCount, endsOnly } = weigher.all();
   const order = [...singles, ...(pair ? [pair] : [])].sort(weigher.compare);
   const describer = new Describer(scene, weigher);
   const told = order.map((candidate) => describer.describe(candidate));
   const bestSingle = told.find(({ places }) => places.length === 1);
+  const telling = { units: scene.units, isLevel: isLevel(graph), lastKnown: lastKnown(graph) };
   const candidates = told.map((tieIn, i) => ({
     ...tieIn,
     rank: i + 1,
-    why: whyOf(tieIn, { ...scene, best: told[0]!, bestSingle: bestSingle! }),
+    why: whyOf(tieIn, { ...telling, best: told[0]!, bestSingle: bestSingle! }),
   }));
   return {
     zone: graph.zone,
@@ -149,6 +162,40 @@ function rankedZone(graph: PipeGraph, scene: Scene & { readonly units: UnitSyste
     candidates,
     evaluated: { singles: singles.length, pairs: pairCount },
     notices: [...graph.notices, ...limitNotices(graph, scene, endsOnly)],
+  };
+}
+
+function isLevel({ nodes, edges }: PipeGraph): boolean {
+  let [low, high] = [Infinity, -Infinity];
+  for (const z of [...nodes.map(({ zM }) => zM), ...edges.flatMap(({ zM }) => zM)]) {
+    low = Math.min(low, z);
+    high = Math.max(high, z);
+  }
+  return high - low <= LEVEL_TOLERANCE_M;
+}
+
+/** Names of joints where known pipe goes over into assumed pipe. */
+function lastKnown({ nodes, edges }: PipeGraph): ReadonlySet<string> {
+  const at = nodes.filter((node) => node.edges.some((e) => !edges[e]!.measured));
+  return new Set(at.map(({ name }) => name));
+}
+
+/** A zone that goes on spraying has no tie-in. */
+function allStays(graph: PipeGraph): ZoneTieIns {
+  const notices = new Notices();
+  const zone = graph.zone === null ? 'this valve' : `zone ${graph.zone}`;
+  notices.add(
+    'tie-in-all-stays-spray',
+    'info',
+    `All heads of ${zone} water lawn or are to be kept: drip does not tie in here.`,
+    ...graph.heads.map(({ id }) => ({ table: 'heads', id }) as const),
+  );
+  return {
+    zone: graph.zone,
+    supplyId: graph.supplyId,
+    candidates: [],
+    evaluated: { singles: 0, pairs: 0 },
+    notices: [...graph.notices, ...notices.all()],
   };
 }
 

@@ -3,7 +3,14 @@ import { nearestOnSegment } from '../../../base/polyline.ts';
 import type { Head, LateralPipe, Supply } from '../../../plan/records.ts';
 import { UnionFind } from '../../network/union-find.ts';
 import { inOrder, placeOrder } from './order.ts';
-import { END_REACH_M, HEAD_REACH_M, TEE_REACH_M, VALVE_REACH_M, type ZoneParts } from './zone-parts.ts';
+import {
+  END_REACH_M,
+  HEAD_REACH_M,
+  LOOSE_REACH_M,
+  TEE_REACH_M,
+  VALVE_REACH_M,
+  type ZoneParts,
+} from './zone-parts.ts';
 
 /** A piece of the survey, turned so that it runs from its lesser end by place. */
 export interface TurnedPiece {
@@ -46,6 +53,7 @@ export function joinPieces({ pieces: records, heads, supplies }: ZoneParts): Joi
   joinNames(vertices, sets);
   joinPlaces(vertices, sets);
   joinTees(pieces, vertices, sets);
+  joinLooseEnds(vertices, sets, 2 * pieces.length);
   const headVertex = heads.map((head) => attach(head, pieces, vertices, sets));
   const supplyVertex = supplies.map((supply) => attachSupply(supply, pieces, vertices, sets));
   return { pieces, vertices, joint: vertices.map((_, v) => sets.root(v)), headVertex, supplyVertex };
@@ -134,6 +142,28 @@ function joinTees(pieces: readonly TurnedPiece[], vertices: Vertex[], sets: Unio
   }
 }
 
+/**
+ * Old pipe is surveyed by eye: an end that joins nothing belongs to the nearest other end within half a foot. A head or
+ * valve may still stand there.
+ */
+function joinLooseEnds(vertices: readonly Vertex[], sets: UnionFind, ends: number): void {
+  const count = new Map<number, number>();
+  vertices.forEach((_, v) => count.set(sets.root(v), (count.get(sets.root(v)) ?? 0) + 1));
+  const wanted: [number, number][] = [];
+  for (let v = 0; v < ends; v++) {
+    if (count.get(sets.root(v)) !== 1) continue;
+    let near = -1;
+    for (let w = 0; w < ends; w++) {
+      if (vertices[w]!.piece === vertices[v]!.piece) continue;
+      const away = distance(vertices[v]!.at, vertices[w]!.at);
+      if (away <= LOOSE_REACH_M && (near < 0 || away < distance(vertices[v]!.at, vertices[near]!.at)))
+        near = w;
+    }
+    if (near >= 0) wanted.push([v, near]);
+  }
+  for (const [v, w] of wanted) sets.join(v, w);
+}
+
 /** The vertex of a piece at a place along it; a new one unless one lies within the joining reach. */
 function splitAt(
   piece: number,
@@ -185,8 +215,10 @@ function attachNear(
   return piece < 0 ? -1 : splitAt(piece, alongM, pieces, vertices, sets);
 }
 
+/** A head belongs to the pipe beside it; where none is, to the pipe end that bears its name. */
 function attach(head: Head, pieces: readonly TurnedPiece[], vertices: Vertex[], sets: UnionFind): number {
-  return attachNear(head.at, HEAD_REACH_M, pieces, vertices, sets);
+  const near = attachNear(head.at, HEAD_REACH_M, pieces, vertices, sets);
+  return near >= 0 ? near : vertices.findIndex(({ name }) => name === head.id);
 }
 
 function attachSupply(

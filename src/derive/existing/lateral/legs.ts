@@ -1,6 +1,8 @@
 import { GALLON_L, FOOT_M } from '../../../base/units.ts';
 import { LEVEL_TOLERANCE_M, type Drainer } from './draining.ts';
 import type { PipeGraph } from './graph.ts';
+import { staysSpray } from './stays-spray.ts';
+import { swingPipes } from './swing.ts';
 
 /**
  * Limits for pipe in which water stands. Source of all: common practice. Over `CUT_*` a leg is cut at its tee, and is
@@ -53,12 +55,14 @@ export class LegFinder {
   private readonly seen: Int32Array;
   private run = 0;
   private readonly staying: readonly boolean[];
+  private readonly swing: ReadonlySet<number>;
 
   constructor(
     private readonly graph: PipeGraph,
     private readonly drainer: Drainer,
   ) {
     this.seen = new Int32Array(graph.edges.length);
+    this.swing = swingPipes(graph);
     this.staying = graph.nodes.map(({ heads }) => heads.some(staysSpray));
   }
 
@@ -87,13 +91,22 @@ export class LegFinder {
       for (const e of this.graph.nodes[node]!.edges) {
         if (isLive.edge(e) || this.seen[e] === this.run) continue;
         if (this.graph.bridges[e]) {
-          const leg = this.hanging(node, e);
-          if (leg.action === 'cut at the tee') cuts += leg.ends;
-          else if (leg.action === 'cap at the riser') stagnantL += leg.takenVolumeL;
+          const leg = this.sumsOf(node, e);
+          cuts += leg.cuts;
+          stagnantL += leg.stagnantL;
         } else cuts += this.endsOfArc(e, isLive.node);
       }
     }
     return { cuts, stagnantL };
+  }
+
+  /** The same of the one leg that hangs on a node by a pipe that is part of no ring. */
+  sumsOf(node: number, e: number): LegSums {
+    const { action, ends, takenVolumeL } = this.hanging(node, e);
+    return {
+      cuts: action === 'cut at the tee' ? ends : 0,
+      stagnantL: action === 'cap at the riser' ? takenVolumeL : 0,
+    };
   }
 
   /** Cuts of a leg that is part of a ring: it always hangs on live pipe by two ends or more, so it is cut at them. */
@@ -174,27 +187,33 @@ export class LegFinder {
       lengthM,
       takenVolumeL,
       drains,
-      action: actionFor({ ends, lengthM, takenVolumeL, drains, stays }),
+      action: actionFor({
+        ends,
+        lengthM,
+        takenVolumeL,
+        drains,
+        stays,
+        isSwing: found.every((e) => this.swing.has(e)),
+      }),
     };
   }
 }
 
-/** Heads that go on spraying on this valve: those of the lawn, and those marked to be kept. */
-export function staysSpray(head: { readonly waters: string; readonly fate: string }): boolean {
-  return head.waters === 'lawn' || head.fate === 'keep';
-}
-
-/** A leg that closes a ring is always cut, at all its ends: the ring has to be opened there. */
+/**
+ * A leg that closes a ring is always cut, at all its ends: the ring has to be opened there. Swing pipe under pressure
+ * would pop off its barbs, so it is taken off at its saddle.
+ */
 function actionFor(leg: {
   readonly ends: number;
   readonly lengthM: number;
   readonly takenVolumeL: number;
   readonly drains: boolean;
   readonly stays: boolean;
+  readonly isSwing: boolean;
 }): LegAction {
   if (leg.stays) return 'leave until split';
   const large = leg.takenVolumeL > CUT_VOLUME_L || leg.lengthM > CUT_LENGTH_M;
-  return large || !leg.drains || leg.ends > 1 ? 'cut at the tee' : 'cap at the riser';
+  return large || leg.isSwing || !leg.drains || leg.ends > 1 ? 'cut at the tee' : 'cap at the riser';
 }
 
 /** Where a leg lies, seen from its joints. */

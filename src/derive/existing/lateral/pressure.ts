@@ -10,6 +10,8 @@ export interface PipePressure {
   readonly atValveKpa: number | null;
   /** Friction of pipes that carry a share of the flow, kPa (Darcy and Weisbach). */
   lossKpa(edge: number, share: number): number;
+  /** Speed of the water in a pipe that carries a share of the flow, m/s: flow over the area of the bore. */
+  velocityMs(edge: number, share: number): number;
   /** Pressure lost to the height of a node above the valve, kPa; negative below it. */
   liftKpa(node: number): number;
 }
@@ -37,6 +39,7 @@ export function pipePressure(
       known.set(share, losses);
       return (losses[edge] ??= headToKpa(headLoss(graph.edges[edge]!, flowM3s * share, viscosityM2s)));
     },
+    velocityMs: (edge, share) => (flowM3s * share) / ((Math.PI / 4) * graph.edges[edge]!.boreM ** 2),
     liftKpa: (node) => headToKpa(graph.nodes[node]!.zM - sourceZM),
   };
 }

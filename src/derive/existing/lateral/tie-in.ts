@@ -2,6 +2,7 @@ import type { Point } from '../../../base/point.ts';
 import type { HeadFate, LateralFate } from '../../../plan/records.ts';
 import type { Notice } from '../../results.ts';
 import type { LegAction, LegLies } from './legs.ts';
+import type { SpurKind } from './mains.ts';
 import type { Barred, Rank } from './rank.ts';
 
 /** One place where drip begins. */
@@ -60,9 +61,11 @@ export interface TieIn {
   readonly places: readonly TieInPlace[];
   /** From 1, within its zone. */
   readonly rank: number;
-  /** Nothing speaks against it from the start: neither assumed pipe nor steel lies on the way. */
+  /** Nothing speaks against it from the start: no assumed pipe or steel on the way, and no head that stays a spray. */
   readonly feasible: boolean;
   readonly barred: Barred;
+  /** Heads of its valve that stay sprays: the zone has to be split before there is any tie-in. */
+  readonly untilSplit: readonly string[];
   /** The valve itself: new pipe from there, all old pipe given up. */
   readonly isValve: boolean;
   /** The litres that it is ranked by, and what they are made of. */
@@ -79,13 +82,20 @@ export interface TieIn {
   readonly cuts: number;
   /** Water that stays in the legs that are capped and not cut. */
   readonly stagnantVolumeL: number;
-  /** All water of the live pipe runs out at the tie-in by gravity. */
-  readonly drains: boolean;
+  /** All water of the live pipe runs out at the tie-in by gravity; `null` where no slope is known. */
+  readonly drains: boolean | null;
   /** Water that does not. */
   readonly trappedVolumeL: number;
+  /** Where it stands, lowest first: joints, or `A to B` for a dip between two; there a drain belongs. */
+  readonly drainAt: readonly string[];
   /** One way without a leg left on it, so that air blows all water out. */
   readonly blowsOut: boolean;
+  /** At most one pipe there, or only pipe that is cut off in any case: teeth, rays, swing pipe. */
   readonly endOfLine: boolean;
+  /** What such a place is: end of the header, manifold, last saddle; `null` for any other. */
+  readonly mainEnd: string | null;
+  /** What it lies on if not on the main pipe: a tooth of a comb, a ray of a star, swing pipe. */
+  readonly spur: SpurKind | null;
   /** It lies at the lowest place of the live pipe. */
   readonly lowest: boolean;
   /** Pressure left there with the drip's flow, kPa; `null` where no static pressure is known. */
@@ -94,12 +104,16 @@ export interface TieIn {
   readonly pipeLossKpa: number;
   readonly liftKpa: number;
   readonly flowLph: number;
+  /** Fastest water in the old pipe on the way at that flow, m/s. */
+  readonly velocityMs: number;
   /** To the nearest bed of the zone, 0 inside; `null` without a bed. */
   readonly distanceToBedM: number | null;
   readonly bedId: string | null;
   /** Beds of the zone that drip reaches without a new crossing, and those that need one. */
   readonly beds: readonly string[];
   readonly bedsMissed: readonly string[];
+  /** Joints on the way from which drip reaches beds that it misses: places for further tie-ins. */
+  readonly further: readonly string[];
   readonly passesAssumed: boolean;
   readonly galvanised: boolean;
   /** By the id of every head of the zone. */

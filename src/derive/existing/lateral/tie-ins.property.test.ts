@@ -8,12 +8,14 @@ import { lateralsOf, tieInsOf, type TieIn } from './index.ts';
 import { bed, head, pipe, zone } from './nets-for-tests.ts';
 import {
   CUT_L,
+  DRAIN_L,
+  FROST_FREE_SHARE,
   NEW_FEED_L,
   NOT_END_L,
   PRESSURE_L_PER_KPA,
+  RISE_L_PER_M,
   SECOND_L,
   TRAPPED_L_PER_L,
-  UNDRAINED_L,
 } from './rank.ts';
 
 const RUNS = { numRuns: 80, seed: 20_240 };
@@ -70,7 +72,9 @@ const nets: fc.Arbitrary<Net> = fc
             depthM: depths[k]!,
           }),
         ),
-        heads: heads.map((i) => head(`H${i}`, GRID[i]!, { waters: i === lawn ? 'lawn' : 'bed' })),
+        heads: heads.map((i) =>
+          head(`H${i}`, GRID[i]!, { waters: i === lawn && heads.length > 1 ? 'lawn' : 'bed' }),
+        ),
         levels: [level('a', 0, 0, 1), level('b', 10, 0, 1 + 10 * east), level('c', 0, 10, 1 + 10 * north)],
         ...(winter === null ? {} : { lowestWinterC: winter }),
       }),
@@ -83,10 +87,22 @@ const KPA_PER_M = 9.80665;
 
 interface Key {
   readonly barred: number;
-  readonly undrained: number;
   readonly costL: number;
   readonly cuts: number;
   readonly stagnantL: number;
+}
+
+interface Facts extends Key {
+  readonly deadL: number;
+  readonly trappedL: number;
+  readonly riseM: number;
+  readonly drains: boolean;
+}
+
+/** What the search takes over: which joints lie on a tooth, ray or swing pipe, or end a header; `mains.test.ts` tries those. */
+interface Place {
+  readonly spurL: number;
+  readonly isMainEnd: boolean;
 }
 
 /** All of a net by place number, with what the search needs. */
@@ -177,11 +193,7 @@ function ridges(
   return ridge;
 }
 
-function weighed(
-  net: Net,
-  tree: readonly number[],
-  targets: readonly number[],
-): Key & { readonly deadL: number; readonly trappedL: number; readonly drains: boolean } {
+function weighed(net: Net, tree: readonly number[], targets: readonly number[]): Facts {
   const { pipes, valve, zM, lengthM, litres, lawn } = reading(net);
   const live = new Set(targets.flatMap((t) => wayInTree(net, tree, valve, t)));
   const liveNodes = new Set([valve, ...[...live].flatMap((k) => net.links[k]!)]);
@@ -232,34 +244,73 @@ function weighed(
   const deadL = dead.reduce((sum, k) => sum + litres[k]!, 0);
   return {
     barred: steel ? 2 : assumed ? 1 : 0,
-    undrained: drains ? 0 : 1,
     costL: 0,
     cuts,
     stagnantL,
     deadL,
     trappedL: drains ? 0 : trappedL,
+    riseM: zM[targets[0]!]! - Math.min(...[...liveNodes].map((n) => zM[n]!)),
     drains,
   };
 }
 
-function single(net: Net, tree: readonly number[], target: number): Key {
+/** An end of line, also where a ring is opened: of two pipes there neither parts the net when it is taken out. */
+function isEnd(net: Net, target: number, valve: number, place: Place): boolean {
+  const own = net.links.filter((link) => link.includes(target));
+  if (own.length === 1 || place.isMainEnd) return true;
+  const whole = componentOf(net.links, valve).size;
+  const parts = (link: Net['links'][number]): boolean =>
+    componentOf(
+      net.links.filter((other) => other !== link),
+      valve,
+    ).size < whole;
+  return target !== valve && own.length === 2 && !own.some(parts);
+}
+
+/** How the ends of line drain that are not barred and on no spur, each with each opening of the rings. */
+function drainageOf(net: Net, places: ReadonlyMap<number, Place>) {
+  const { valve } = reading(net);
+  const ends = [...places]
+    .filter(([n, place]) => n !== valve && place.spurL === 0 && isEnd(net, n, valve, place))
+    .flatMap(([n]) => spanningTrees(net, valve).map((tree) => weighed(net, tree, [n])))
+    .filter(({ barred }) => barred === 0);
+  const endDrains = ends.some(({ drains }) => drains);
+  const costs = ends.map((end) => drainCost(net, end, endDrains));
+  return { endDrains, leastL: endDrains || costs.length === 0 ? 0 : Math.min(...costs) };
+}
+
+function drainCost(net: Net, { drains, trappedL }: Facts, endDrains: boolean): number {
+  if (drains) return 0;
+  const perL = endDrains ? TRAPPED_L_PER_L.avoidable : TRAPPED_L_PER_L.inAnyCase;
+  return (DRAIN_L + perL * trappedL) * (net.frostFree ? FROST_FREE_SHARE : 1);
+}
+
+function single(
+  net: Net,
+  tree: readonly number[],
+  target: number,
+  place: Place,
+  { endDrains, leastL }: ReturnType<typeof drainageOf>,
+): Key {
   const { valve, zM } = reading(net);
   const w = weighed(net, tree, [target]);
-  const isEnd = net.links.filter((link) => link.includes(target)).length === 1;
-  const stays = !w.drains || target === valve;
+  const atEnd = isEnd(net, target, valve, place);
+  const isValve = target === valve;
+  const drainL = isValve ? 0 : drainCost(net, w, endDrains);
   const costL =
     w.deadL +
     CUT_L * w.cuts +
-    (isEnd ? 0 : NOT_END_L) +
-    (target === valve ? NEW_FEED_L : 0) +
-    (stays && net.frostFree ? UNDRAINED_L : 0) +
-    TRAPPED_L_PER_L * w.trappedL +
+    (atEnd ? 0 : NOT_END_L) +
+    (isValve && !place.isMainEnd ? NEW_FEED_L : 0) +
+    (atEnd || isValve ? drainL : Math.max(drainL, leastL)) +
+    RISE_L_PER_M * w.riseM +
+    place.spurL +
     PRESSURE_L_PER_KPA * Math.max(0, (zM[target]! - zM[valve]!) * KPA_PER_M);
-  return { ...w, undrained: stays && !net.frostFree ? 1 : 0, costL };
+  return { ...w, costL };
 }
 
 function order(a: Key, b: Key): number {
-  return a.barred - b.barred || a.undrained - b.undrained || a.costL - b.costL;
+  return a.barred - b.barred || a.costL - b.costL;
 }
 
 const least = (keys: readonly Key[]): Key => keys.reduce((best, key) => (order(key, best) < 0 ? key : best));
@@ -267,6 +318,14 @@ const least = (keys: readonly Key[]): Key => keys.reduce((best, key) => (order(k
 // Without flow there is no friction; lift stays.
 const ranked = (plan: Plan): readonly TieIn[] => tieInsOf(plan, { dripFlowLph: () => 0 })[0]!.candidates;
 const placeOf = (net: Net, at: Point): number => net.places.findIndex(([x, y]) => x === at[0] && y === at[1]);
+/** By place number: what is taken over of each single tie-in. */
+const placesOf = (net: Net, singles: readonly TieIn[]): ReadonlyMap<number, Place> =>
+  new Map(
+    singles.map(({ at, cost, mainEnd }) => [
+      placeOf(net, at),
+      { spurL: cost.spur, isMainEnd: mainEnd !== null && mainEnd !== 'end of the opened ring' },
+    ]),
+  );
 const BARRED = ['no', 'assumed pipe on the way', 'galvanised steel on the way'];
 
 describe('against a search through all spanning trees', () => {
@@ -277,16 +336,18 @@ describe('against a search through all spanning trees', () => {
         const trees = spanningTrees(net, valve);
         const singles = ranked(net.plan).filter(({ places }) => places.length === 1);
         expect(singles).toHaveLength(componentOf(net.links, valve).size);
+        const places = placesOf(net, singles);
+        const drainage = drainageOf(net, places);
+        const one = (tree: number[], target: number): Key =>
+          single(net, tree, target, places.get(target)!, drainage);
         for (const tieIn of singles) {
           const target = placeOf(net, tieIn.at);
-          const best = least(trees.map((tree) => single(net, tree, target)));
+          const best = least(trees.map((tree) => one(tree, target)));
           expect(BARRED.indexOf(tieIn.barred)).toBe(best.barred);
           // The slices of the search are good for a hundredth of a litre that does not drain.
           expect(Math.abs(tieIn.costL - best.costL)).toBeLessThan(0.003);
         }
-        const best = least(
-          singles.map(({ at }) => least(trees.map((tree) => single(net, tree, placeOf(net, at))))),
-        );
+        const best = least(singles.map(({ at }) => least(trees.map((tree) => one(tree, placeOf(net, at))))));
         const first = singles[0]!;
         expect(BARRED.indexOf(first.barred)).toBe(best.barred);
         expect(Math.abs(first.costL - best.costL)).toBeLessThan(0.003);
@@ -301,7 +362,14 @@ describe('against a search through all spanning trees', () => {
         const { valve } = reading(net);
         const trees = spanningTrees(net, valve);
         const nodes = [...componentOf(net.links, valve)].filter((n) => n !== valve);
-        const alone = new Map(nodes.map((n) => [n, least(trees.map((tree) => single(net, tree, n)))]));
+        const places = placesOf(
+          net,
+          ranked(net.plan).filter((tieIn) => tieIn.places.length === 1),
+        );
+        const drainage = drainageOf(net, places);
+        const alone = new Map(
+          nodes.map((n) => [n, least(trees.map((tree) => single(net, tree, n, places.get(n)!, drainage)))]),
+        );
         let best: Key | null = null;
         for (const p of nodes) {
           for (const q of nodes) {
@@ -311,10 +379,11 @@ describe('against a search through all spanning trees', () => {
               const both = weighed(net, tree, [p, q]);
               const costL =
                 better.costL +
+                places.get(better === alone.get(p)! ? q : p)!.spurL +
                 SECOND_L -
                 (better.stagnantL - both.stagnantL) -
                 CUT_L * (better.cuts - both.cuts);
-              const key = { ...both, undrained: better.undrained, costL };
+              const key = { ...both, costL };
               if (!best || order(key, best) < 0) best = key;
             }
           }

@@ -3,7 +3,7 @@ import type { Plan } from '../../../plan/records.ts';
 import { level, PSI, supply } from '../../plan-for-tests.ts';
 import { lateralsOf, tieInEdits, tieInsOf, type TieIn } from './index.ts';
 import { area, bed, head, largeNet, LITRES_PER_M, pipe, zone } from './nets-for-tests.ts';
-import { CUT_L, NOT_END_L, SECOND_L } from './rank.ts';
+import { CUT_L, DRAIN_L, NOT_END_L, SECOND_L, TRAPPED_L_PER_L } from './rank.ts';
 
 /** A plan of one zone: its tie-ins, best first. */
 const ranked = (plan: Plan): readonly TieIn[] => tieInsOf(plan, { dripFlowLph: () => 300 })[0]!.candidates;
@@ -165,7 +165,8 @@ describe('shapes', () => {
       drains: true,
       cuts: 4,
       lowest: true,
-      endOfLine: false,
+      endOfLine: true,
+      mainEnd: 'end of the header',
     });
     const tooth = litres(8 * Math.hypot(1, 0.5));
     for (const leg of ranked(plan)[0]!.legs) {
@@ -194,7 +195,7 @@ describe('shapes', () => {
     expect(pair.why).toContain('a second tie-in costs more than it spares');
   });
 
-  test('star: rays from a manifold by the valve', () => {
+  test('star: the manifold, its rays cut', () => {
     const plan = zone({
       laterals: [
         pipe('V', 'M', [0, 0], [1, 0]),
@@ -204,8 +205,12 @@ describe('shapes', () => {
       ],
     });
     expect(shape(plan)).toBe('star');
-    expect(ranked(plan)[0]!.id).toBe('A');
-    expect(ranked(plan)[0]!.deadLegVolumeL).toBeCloseTo(litres(7), 9);
+    expect(ranked(plan)[0]).toMatchObject({ id: 'M', cuts: 3, mainEnd: 'manifold', endOfLine: true });
+    expect(ranked(plan)[0]!.deadLegVolumeL).toBeCloseTo(litres(12), 9);
+    expect(at(plan, 'A').deadLegVolumeL).toBeCloseTo(litres(7), 9);
+    expect(at(plan, 'A').why).toBe(
+      'Behind M: on a ray, too small to share; 0.81 gal in 2 dead legs (2 cuts).',
+    );
   });
 
   const square = [
@@ -220,8 +225,10 @@ describe('shapes', () => {
     const plan = zone({ laterals: square });
     expect(shape(plan)).toBe('ring');
     // To P over S and Q: 2 + 4 + 5 + 4 m live, 5 m cut out. To S over P and Q: 4 m cut out, which is less.
-    expect(ranked(plan)[0]).toMatchObject({ id: 'S', cuts: 2, blowsOut: true, drains: true });
+    expect(ranked(plan)[0]).toMatchObject({ id: 'S', cuts: 2, blowsOut: true, drains: null });
     expect(ranked(plan)[0]!.liveLengthM).toBeCloseTo(16, 9);
+    expect(ranked(plan)[0]!.why).toContain('levels not measured, so draining is not known');
+    expect(ranked(plan)[0]!.why).toContain('2 cuts, ring opened between R and S');
     expect(ranked(plan)[0]!.legs).toEqual([
       expect.objectContaining({ joints: ['R', 'S'], lengthM: 4, action: 'cut at the tee' }),
     ]);
@@ -296,8 +303,11 @@ describe('what bars a tie-in or sends it back', () => {
     const way = 5 * (0.29 / 0.5) * Math.hypot(1, 0.1) + 5 * (0.29 / 0.3) * Math.hypot(1, 0.06);
     expect(end.trappedVolumeL).toBeCloseTo(litres(way), 9);
     expect(at(sag, 'A')).toMatchObject({ drains: true, trappedVolumeL: 0 });
-    expect(ranked(sag)[0]!.id).toBe('A');
-    expect(end.why).toContain('would not drain');
+    // The far end with a drain in the dip, and no blind tail behind the dip.
+    expect(ranked(sag)[0]!.id).toBe('C');
+    expect(end.drainAt).toEqual(['A']);
+    expect(end.why).toContain('does not drain by itself: set a drain at A');
+    expect(at(sag, 'A').cost.undrained).toBeCloseTo(end.cost.undrained, 12);
   });
 
   test('a sag between two joints is found in the ground, not at the joints', () => {
@@ -308,6 +318,7 @@ describe('what bars a tie-in or sends it back', () => {
     expect(at(plan, 'E').drains).toBe(false);
     const way = 5 * (0.89 / 1) * Math.hypot(1, 0.2) + 5 * (0.89 / 0.9) * Math.hypot(1, 0.18);
     expect(at(plan, 'E').trappedVolumeL).toBeCloseTo(litres(way), 9);
+    expect(at(plan, 'E').drainAt).toEqual(['V to E']);
   });
 
   test('a rise of 10 mm is level, of more is not', () => {
@@ -320,23 +331,34 @@ describe('what bars a tie-in or sends it back', () => {
     expect(at(rising(0.0101), 'E').drains).toBe(false);
   });
 
-  test('where winters stay above freezing draining still counts, but less than litres do', () => {
+  test('the low end, which drains, before the longer one that does not; half of that where no frost is', () => {
+    // South 10 m falling, north 20 m rising by 1 m: 20 m of 3/4 in hold 8.8 L, 10 m 4.4 L.
     const plan = (lowestWinterC: number): Plan =>
       zone({
-        laterals: run,
-        levels: [level('1', 0, 0, 0), level('2', 10, 0, 0), level('3', 18, 0, 1)],
+        laterals: [
+          pipe('V', 'T', [0, 0], [5, 0]),
+          pipe('T', 'N', [5, 0], [5, 20]),
+          pipe('T', 'S', [5, 0], [5, -10]),
+        ],
+        levels: [level('1', 0, 0, 0), level('2', 5, 0, 0), level('3', 5, 20, 1), level('4', 5, -10, -0.5)],
         lowestWinterC,
       });
-    // The last 8 m rise: B drains and leaves 3.5 L dead, C leaves none.
-    expect(ranked(plan(-5))[0]!.id).toBe('B');
-    expect(ranked(plan(0))[0]!.id).toBe('B');
-    expect(at(plan(4), 'C').cost.undrained).toBeGreaterThan(0);
-    const far = zone({
-      laterals: [...run.slice(0, 2), pipe('B', 'C', [10, 0], [40, 0])],
-      levels: [level('1', 0, 0, 0), level('2', 10, 0, 0), level('3', 40, 0, 1)],
-      lowestWinterC: 4,
+    expect(ranked(plan(-5))[0]).toMatchObject({ id: 'S', drains: true });
+    expect(ranked(plan(0))[0]!.id).toBe('S');
+    expect(at(plan(-5), 'N').why).toMatch(/^Behind S: \d\.\d\d gal would not drain/);
+    const frost = at(plan(-5), 'N').cost.undrained;
+    expect(at(plan(4), 'N').cost.undrained).toBeCloseTo(frost / 2, 12);
+    expect(frost).toBeCloseTo(DRAIN_L + TRAPPED_L_PER_L.avoidable * at(plan(-5), 'N').trappedVolumeL, 12);
+  });
+
+  test('where no end drains the longest way counts for more than its water', () => {
+    const plan = zone({
+      laterals: run,
+      levels: [level('1', 0, 0, 0), level('2', 10, 0, 0), level('3', 18, 0, 1)],
     });
-    expect(ranked(far)[0]!.id).toBe('C');
+    // B drains, and leaves a blind tail of 3.5 L.
+    expect(at(plan, 'B')).toMatchObject({ drains: true, endOfLine: false });
+    expect(ranked(plan)[0]).toMatchObject({ id: 'C', drains: false, drainAt: ['B'] });
   });
 });
 
@@ -393,10 +415,23 @@ describe('a valve shared with lawn', () => {
     expect(tieIn.fates).toEqual({ H1: 'tie-in', G1: 'undecided', G2: 'keep' });
     expect(tieIn.legs[0]).toMatchObject({ action: 'leave until split', heads: ['G1'] });
     expect(tieIn.pieceFates['T-L']).toBe('undecided');
-    expect(tieIn.why).toContain('heads G1, G2 stay on this valve, so split the zone first');
+    expect(tieIn.why).toMatch(
+      /^None until the zone is split, as heads G1, G2 stay sprays on this valve; then best: end of line;/,
+    );
+    expect(tieIn).toMatchObject({ feasible: false, untilSplit: ['G1', 'G2'] });
     expect(tieIn.blowsOut).toBe(false);
     expect(lateralsOf(plan)[0]!.shape).toMatchObject({ mixedValve: true });
   });
+});
+
+test('a valve that waters nothing but lawn has no tie-in, and it is said', () => {
+  const plan = zone({
+    laterals: [pipe('V', 'E', [0, 0], [5, 0])],
+    heads: [head('G', [5, 0], { waters: 'lawn' })],
+  });
+  const [lawn] = tieInsOf(plan);
+  expect(lawn!.candidates).toEqual([]);
+  expect(lawn!.notices.map(({ rule }) => rule)).toEqual(['tie-in-all-stays-spray']);
 });
 
 describe('pressure', () => {

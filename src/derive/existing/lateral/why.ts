@@ -1,48 +1,88 @@
 import { formatQuantity } from '../../../base/quantity.ts';
-import type { UnitSystem } from '../../../base/units.ts';
+import { FOOT_M, PSI_KPA, type UnitSystem } from '../../../base/units.ts';
 import { agree, counted, listed } from '../../wording.ts';
-import type { PipeGraph } from './graph.ts';
-import { staysSpray } from './legs.ts';
+import { NEAR_BED_M } from './beds.ts';
 import type { Described } from './describe.ts';
 
 /** What a sentence needs to know besides the tie-in itself. */
 export interface Telling {
-  readonly graph: PipeGraph;
   readonly units: UnitSystem;
-  readonly frostFree: boolean;
+  /** All old pipe of the zone is level, or taken to be. */
+  readonly isLevel: boolean;
+  /** Joints on known pipe at which assumed pipe begins. */
+  readonly lastKnown: ReadonlySet<string>;
   /** The best tie-in of the zone, and the best single one. */
   readonly best: Described;
   readonly bestSingle: Described;
 }
 
-/** One sentence that explains the rank of a tie-in with its figures. */
+/** Faster water than this is worth a word: 5 ft/s (usual limit for pipe). */
+const FAST_MS = 5 * FOOT_M;
+/** Pressures that differ by less are the same to a person. */
+const SAME_KPA = 0.5 * PSI_KPA;
+
+/** What a fact is about: what has been said already is not said again. */
+type Topic = 'dead' | 'drain' | 'place' | 'beds' | 'pressure' | 'fast';
+
+/**
+ * One sentence that explains the rank of a tie-in with its figures: of the best one what it is good for, of any other
+ * first what puts it behind the best, then only what differs.
+ */
 export function whyOf(tieIn: Described, telling: Telling): string {
-  const { best, units, graph } = telling;
-  const lead = tieIn === best ? leadOfBest(tieIn, telling) : `Behind ${best.id}: ${against(tieIn, telling)}`;
-  const facts = [legsOf(tieIn, units), drainingIn(tieIn, units), placeOf(tieIn), bedsIn(tieIn, units)];
-  if (tieIn.pressureKpa !== null) {
-    facts.push(
-      `${formatQuantity('pressure', tieIn.pressureKpa, units)} left with ${formatQuantity('zoneFlow', tieIn.flowLph, units)} flowing`,
-    );
-  }
-  const spray = graph.heads.filter(staysSpray).map(({ id }) => id);
-  if (spray.length > 0) {
-    facts.push(
-      `but ${agree(spray.length, 'head', 'heads')} ${listed(spray)} ${agree(spray.length, 'stays', 'stay')} on this valve, so split the zone first`,
-    );
-  }
-  return `${lead}; ${facts.filter((fact) => fact !== '').join(', ')}.`;
+  const { best, units } = telling;
+  const [lead, told] = tieIn === best ? leadOfBest(tieIn, telling) : leadOfOther(tieIn, telling);
+  const all: readonly (readonly [Topic, string])[] = [
+    ['place', placeOf(tieIn, telling)],
+    ['drain', drainingOf(tieIn, units)],
+    ['dead', legsOf(tieIn, units)],
+    ['beds', bedsOf(tieIn, units)],
+    ['pressure', pressureOf(tieIn, units)],
+    ['fast', fastOf(tieIn, units)],
+  ];
+  const facts = all
+    .filter(([topic, fact]) => fact !== '' && !told.includes(topic))
+    .filter(([topic]) => tieIn === best || differs(topic, tieIn, telling))
+    .map(([, fact]) => fact);
+  const first = afterSplit(tieIn, tieIn === best, lead);
+  if (facts.length === 0) return `${first}.`;
+  return `${first}${/best$/i.test(first) ? ':' : ';'} ${facts.join('; ')}.`;
 }
 
-function leadOfBest(tieIn: Described, { bestSingle, units }: Telling): string {
-  if (tieIn.isValve) return 'Best: no old pipe can be used without doubt, so start new from the valve';
-  if (tieIn.places.length === 1)
-    return tieIn.feasible ? 'Best' : `Best of what there is, but ${barredBy(tieIn)}`;
+/** Where heads stay sprays there is no tie-in before the split; the best one says which heads, the others only that. */
+function afterSplit({ untilSplit }: Described, isBest: boolean, lead: string): string {
+  if (untilSplit.length === 0) return lead;
+  const then = lead.charAt(0).toLowerCase() + lead.slice(1);
+  if (!isBest) return `After the split ${then}`;
+  const heads = `${agree(untilSplit.length, 'head', 'heads')} ${listed(untilSplit)}`;
+  return `None until the zone is split, as ${heads} ${agree(untilSplit.length, 'stays a spray', 'stay sprays')} on this valve; then ${then}`;
+}
+
+type Lead = readonly [text: string, told: readonly Topic[]];
+const ALL: readonly Topic[] = ['dead', 'drain', 'place', 'beds', 'pressure', 'fast'];
+
+function leadOfBest(tieIn: Described, { bestSingle, units }: Telling): Lead {
+  if (tieIn.isValve) {
+    return tieIn.mainEnd === null
+      ? ['Best: start new from the valve, as no old pipe can be used without doubt', ['place', 'drain']]
+      : ['Best: start new from the valve, as its rays are too small to share', ['place', 'drain']];
+  }
+  if (tieIn.places.length === 1) {
+    return [tieIn.barred === 'no' ? 'Best' : `Best of what there is, but ${barredBy(tieIn)}`, []];
+  }
   const gained = tieIn.beds.filter((id) => !bestSingle.beds.includes(id));
   if (gained.length > 0) {
-    return `Best as two tie-ins: ${bestSingle.id} alone does not reach ${agree(gained.length, 'bed', 'beds')} ${listed(gained)} without a new crossing`;
+    return [
+      `Best as two tie-ins: ${bestSingle.id} alone does not reach ${agree(gained.length, 'bed', 'beds')} ${listed(gained)} without a new crossing`,
+      [],
+    ];
   }
-  return `Best as two tie-ins: the second spares ${counted(bestSingle.cuts - tieIn.cuts, 'cut')} and ${litres(bestSingle.stagnantVolumeL - tieIn.stagnantVolumeL, units)} of still water`;
+  const cuts = bestSingle.cuts - tieIn.cuts;
+  const stillL = bestSingle.stagnantVolumeL - tieIn.stagnantVolumeL;
+  const spared = [
+    cuts > 0 ? counted(cuts, 'cut') : '',
+    stillL > 0.005 ? `${litres(stillL, units)} of still water` : '',
+  ].filter((part) => part !== '');
+  return [`Best as two tie-ins: the second spares ${spared.join(' and ')}`, []];
 }
 
 function barredBy({ barred }: Described): string {
@@ -51,34 +91,84 @@ function barredBy({ barred }: Described): string {
     : "its water passes assumed pipe: tie in on the valve's side of it, or trace it";
 }
 
-/** What puts a tie-in behind the best one: the first thing in the order of the ranking in which they differ. */
-function against(tieIn: Described, { best, units, frostFree }: Telling): string {
-  if (tieIn.barred !== best.barred && !tieIn.feasible) return barredBy(tieIn);
-  if (tieIn.isValve)
-    return `new pipe from the valve would give up ${litres(tieIn.deadLegVolumeL, units)} of old pipe that can serve`;
-  if (!frostFree && !tieIn.drains && best.drains && !best.isValve) {
-    return `${litres(tieIn.trappedVolumeL, units)} would not drain`;
+/** What puts a tie-in behind the best one: what bars it, else the part of the cost in which it is the most dearer. */
+function leadOfOther(tieIn: Described, { best, units }: Telling): Lead {
+  const behind = (text: string, ...told: readonly Topic[]): Lead => [`Behind ${best.id}: ${text}`, told];
+  if (tieIn.barred !== best.barred && tieIn.barred !== 'no') return behind(barredBy(tieIn), ...ALL);
+  if (tieIn.isValve) {
+    return behind(
+      `new pipe from the valve would give up old pipe that can serve (${deadAmount(tieIn, units)})`,
+      'dead',
+      'drain',
+      'place',
+      'pressure',
+    );
   }
-  if (tieIn.places.length === 2) return 'a second tie-in costs more than it spares';
-  const more = biggest(tieIn, best);
-  switch (more) {
+  if (tieIn.bedsMissed.length > best.bedsMissed.length) {
+    return behind(
+      `${agree(tieIn.bedsMissed.length, 'bed', 'beds')} ${listed(tieIn.bedsMissed)} would need a new crossing`,
+      'beds',
+    );
+  }
+  if (tieIn.places.length === 2 && best.places.length === 1) {
+    return behind('a second tie-in costs more than it spares');
+  }
+  switch (biggest(tieIn, best)) {
     case 'deadLegs':
-      return `${litres(tieIn.deadLegVolumeL, units)} in dead legs against ${litres(best.deadLegVolumeL, units)}`;
+      return deadAgainst(tieIn, best, units, behind);
     case 'cuts':
-      return `${counted(tieIn.cuts, 'cut')} against ${best.cuts}`;
+      return behind(`${counted(tieIn.cuts, 'cut')} against ${best.cuts || 'none'}`, 'dead');
     case 'notEndOfLine':
-      return 'it is no end of line';
+      return behind('no end of line', 'place');
     case 'toBed':
-      return `${metres(tieIn.distanceToBedM, units)} from the bed`;
-    case 'crossings':
-      return `${agree(tieIn.bedsMissed.length, 'bed', 'beds')} ${listed(tieIn.bedsMissed)} would need a new crossing`;
+      return behind(`${metres(tieIn.distanceToBedM, units)} from the bed`, 'beds');
     case 'undrained':
-    case 'trapped':
-      return `${litres(tieIn.trappedVolumeL, units)} would not drain`;
+      return behind(`${litres(tieIn.trappedVolumeL, units)} would not drain`, 'drain');
+    case 'rise':
+      return behind('it lies higher');
+    case 'spur':
+      return behind(onSpur(tieIn), 'place');
     case 'pressure':
-      return 'less pressure is left there';
+      return behind(
+        tieIn.pressureKpa === null || best.pressureKpa === null
+          ? 'more lift or friction on the way'
+          : `${pressureOf(tieIn, units)} against ${formatQuantity('pressure', best.pressureKpa, units)}`,
+        'pressure',
+      );
     default:
-      return 'as good, and named later';
+      return [`As good as ${best.id}`, ALL];
+  }
+}
+
+function deadAgainst(
+  tieIn: Described,
+  best: Described,
+  units: UnitSystem,
+  behind: (text: string, ...told: readonly Topic[]) => Lead,
+): Lead {
+  if (tieIn.deadLegVolumeL === null || best.deadLegVolumeL === null || tieIn.deadLegUnknownM > 0) {
+    const there = best.legs.length === 0 ? 'none' : metres(best.deadLegLengthM, units);
+    return behind(`${metres(tieIn.deadLegLengthM, units)} of dead leg against ${there}`, 'dead');
+  }
+  const [more, less] = [litres(tieIn.deadLegVolumeL, units), litres(best.deadLegVolumeL, units)];
+  if (more === less) return behind('a little more in dead legs', 'dead');
+  if (best.legs.length === 0) return behind(legsOf(tieIn, units), 'dead');
+  const cuts =
+    tieIn.cuts === best.cuts ? '' : `, ${counted(tieIn.cuts, 'cut')} against ${best.cuts || 'none'}`;
+  return behind(`${more} in dead legs against ${less}${cuts}`, 'dead');
+}
+
+/** Words for pipe that is left behind in any case. */
+function onSpur({ spur }: Described): string {
+  switch (spur) {
+    case 'tooth':
+      return 'on a tooth of the comb, which is cut at the header';
+    case 'ray':
+      return 'on a ray, too small to share';
+    case 'pipe of sprays':
+      return 'on pipe that feeds only heads that stay sprays';
+    default:
+      return 'on swing pipe, which is thin and pops off';
   }
 }
 
@@ -95,6 +185,31 @@ function biggest(tieIn: Described, best: Described): keyof Described['cost'] | n
   return found;
 }
 
+/** Whether a fact about a tie-in is another one than about the best. */
+function differs(topic: Topic, tieIn: Described, telling: Telling): boolean {
+  const { best } = telling;
+  switch (topic) {
+    case 'place':
+      return best.places.length === 1 && placeOf(tieIn, telling) !== placeOf(best, telling);
+    case 'drain':
+      return tieIn.drains !== best.drains || Math.abs(tieIn.trappedVolumeL - best.trappedVolumeL) > 0.02;
+    case 'dead':
+      return (
+        Math.abs((tieIn.deadLegVolumeL ?? 0) - (best.deadLegVolumeL ?? 0)) > 0.02 ||
+        tieIn.cuts !== best.cuts ||
+        Math.abs(tieIn.stagnantVolumeL - best.stagnantVolumeL) > 0.02
+      );
+    case 'beds':
+      return tieIn.bedsMissed.length > 0 || (tieIn.distanceToBedM ?? 0) > NEAR_BED_M + 1e-6;
+    case 'pressure':
+      return Math.abs((tieIn.pressureKpa ?? 0) - (best.pressureKpa ?? 0)) >= SAME_KPA;
+    case 'fast':
+      return !isFast(best.velocityMs);
+    default:
+      return true;
+  }
+}
+
 function litres(volumeL: number | null, units: UnitSystem): string {
   if (volumeL === null) return 'an unknown amount';
   return formatQuantity('volume', volumeL, units, { digits: Math.abs(volumeL) < 400 ? 2 : 0 });
@@ -104,36 +219,71 @@ function metres(lengthM: number | null, units: UnitSystem): string {
   return lengthM === null ? '' : formatQuantity('length', lengthM, units);
 }
 
+function placeOf(tieIn: Described, { isLevel, lastKnown }: Telling): string {
+  if (tieIn.isValve || tieIn.places.length > 1) return '';
+  if (tieIn.spur) return onSpur(tieIn);
+  const lowest = tieIn.lowest && !isLevel;
+  if (tieIn.barred === 'no' && lastKnown.has(tieIn.node)) return 'as far as the pipe is known';
+  if (!tieIn.endOfLine) return lowest ? 'lowest, but no end of line' : 'no end of line';
+  const end = tieIn.mainEnd ?? 'end of line';
+  return lowest ? `${end}, lowest` : end;
+}
+
+function drainingOf(tieIn: Described, units: UnitSystem): string {
+  if (tieIn.isValve) return '';
+  if (tieIn.drains === null) return 'levels not measured, so draining is not known';
+  if (tieIn.drains) return 'all its water drains';
+  return `${litres(tieIn.trappedVolumeL, units)} does not drain by itself${atLow(tieIn)}`;
+}
+
+/** Where the drain belongs. */
+function atLow({ drainAt }: Described): string {
+  return drainAt.length === 0 ? '' : `: set a drain at ${listed(drainAt, 2)}`;
+}
+
+function deadAmount(tieIn: Described, units: UnitSystem): string {
+  const { deadLegVolumeL, deadLegLengthM, deadLegUnknownM } = tieIn;
+  if (deadLegVolumeL === null) return `${metres(deadLegLengthM, units)} of unknown bore`;
+  const unknown = deadLegUnknownM > 0 ? ` and ${metres(deadLegUnknownM, units)} of unknown bore` : '';
+  return `${litres(deadLegVolumeL, units)}${unknown}`;
+}
+
 function legsOf(tieIn: Described, units: UnitSystem): string {
-  if (tieIn.legs.length === 0) return 'no dead leg';
-  const unknown =
-    tieIn.deadLegUnknownM > 0 ? ` and ${metres(tieIn.deadLegUnknownM, units)} of unknown bore` : '';
+  const { legs, cuts, stagnantVolumeL } = tieIn;
+  if (legs.length === 0) return 'no dead leg';
+  const all = Math.abs(stagnantVolumeL - (tieIn.deadLegVolumeL ?? Infinity)) < 0.005;
+  const ring = legs.find(({ joints }) => joints.length > 1);
   const done = [
-    tieIn.cuts > 0 ? `${counted(tieIn.cuts, 'cut')}` : '',
-    tieIn.stagnantVolumeL > 0 ? `${litres(tieIn.stagnantVolumeL, units)} stays` : '',
+    cuts > 0 ? counted(cuts, 'cut') : '',
+    ring ? `ring opened between ${ring.joints.slice(0, 2).join(' and ')}` : '',
+    stagnantVolumeL > 0.005 ? `${all ? 'all' : litres(stagnantVolumeL, units)} stays` : '',
   ].filter((part) => part !== '');
-  const known =
-    tieIn.deadLegVolumeL === null ? metres(tieIn.deadLegLengthM, units) : litres(tieIn.deadLegVolumeL, units);
-  return `${known}${tieIn.deadLegVolumeL === null ? ' of unknown bore' : unknown} in ${counted(tieIn.legs.length, 'dead leg')}${done.length > 0 ? ` (${done.join(', ')})` : ''}`;
+  return `${deadAmount(tieIn, units)} in ${counted(legs.length, 'dead leg')}${done.length > 0 ? ` (${done.join(', ')})` : ''}`;
 }
 
-function drainingIn(tieIn: Described, units: UnitSystem): string {
-  if (tieIn.isValve) return '';
-  return tieIn.drains ? 'all its water drains' : `${litres(tieIn.trappedVolumeL, units)} does not drain`;
+function bedsOf(tieIn: Described, units: UnitSystem): string {
+  const { distanceToBedM, bedId, bedsMissed, further } = tieIn;
+  if (distanceToBedM === null || bedId === null) return '';
+  const missed = `${agree(bedsMissed.length, 'bed', 'beds')} ${listed(bedsMissed)}`;
+  const parts = [
+    distanceToBedM > NEAR_BED_M + 1e-6 ? `${metres(distanceToBedM, units)} from bed ${bedId}` : '',
+    bedsMissed.length === 0 ? '' : `no way to ${missed} without a crossing`,
+    further.length === 0 ? '' : `the pipe passes there: tie in at ${listed(further)} too`,
+  ];
+  return parts.filter((part) => part !== '').join(', ');
 }
 
-function placeOf(tieIn: Described): string {
-  if (tieIn.isValve) return '';
-  if (tieIn.endOfLine) return tieIn.lowest ? 'end of line and lowest' : 'end of line';
-  return tieIn.lowest ? 'lowest' : 'no end of line';
+function pressureOf({ pressureKpa, flowLph }: Described, units: UnitSystem): string {
+  if (pressureKpa === null) return '';
+  return `${formatQuantity('pressure', pressureKpa, units)} left at ${formatQuantity('zoneFlow', flowLph, units)}`;
 }
 
-function bedsIn(tieIn: Described, units: UnitSystem): string {
-  if (tieIn.distanceToBedM === null || tieIn.bedId === null) return '';
-  const place =
-    tieIn.distanceToBedM === 0
-      ? `in bed ${tieIn.bedId}`
-      : `${metres(tieIn.distanceToBedM, units)} from bed ${tieIn.bedId}`;
-  if (tieIn.bedsMissed.length === 0) return place;
-  return `${place}, without a way to ${listed(tieIn.bedsMissed)}`;
+/** A little over the limit reads like the limit. */
+function isFast(velocityMs: number): boolean {
+  return velocityMs > 1.02 * FAST_MS;
+}
+
+function fastOf({ velocityMs }: Described, units: UnitSystem): string {
+  if (!isFast(velocityMs)) return '';
+  return `water at ${formatQuantity('velocity', velocityMs, units)}, over ${formatQuantity('velocity', FAST_MS, units)}`;
 }

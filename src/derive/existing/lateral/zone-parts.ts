@@ -1,5 +1,6 @@
 import { distance, type Point } from '../../../base/point.ts';
 import { nearestOnSegment } from '../../../base/polyline.ts';
+import { STANDS_ON_M } from '../../../plan/joining.ts';
 import type { Head, LateralPipe, Plan, Supply } from '../../../plan/records.ts';
 import { Notices } from '../../network/notices.ts';
 import { counted } from '../../wording.ts';
@@ -11,8 +12,10 @@ import { inOrder } from './order.ts';
 export const END_REACH_M = 0.05;
 /** An end this near to the middle of another piece is a tee on it, metres (common practice). */
 export const TEE_REACH_M = 0.15;
-/** A head belongs to the pipe that it stands this near to: 0.5 ft (rule of the survey files). */
-export const HEAD_REACH_M = 0.1524;
+/** An end that joins nothing belongs to another end this near: half a foot, as heads do. */
+export const LOOSE_REACH_M = STANDS_ON_M + 1e-6;
+/** A head belongs to the pipe that it stands this near to: 0.5 ft (rule of the survey files), and a hair. */
+export const HEAD_REACH_M = STANDS_ON_M + 1e-6;
 /** A valve belongs to the pipe that it stands this near to, metres: the width of a valve box (common practice). */
 export const VALVE_REACH_M = 0.5;
 
@@ -33,7 +36,9 @@ export interface PlanZones {
 /**
  * Sorts old pipes, heads and valves by zone, in the natural order of the zones' names, none first. Pieces, heads and
  * valves of different zones never meet, wherever they lie. A piece without a zone is of the zone of what it touches
- * where that is only one, else of the plan's only valve, else of none; the same holds for a head and a valve.
+ * where that is only one, pieces and valves before heads; where several valves have no zone, of one by the id of the
+ * valve that it touches; else of the plan's only valve, else of none. A head and a valve are of the zone of the pieces
+ * that they touch.
  */
 export function zonesOfPlan(plan: Pick<Plan, 'laterals' | 'heads' | 'supplies'>): PlanZones {
   const notices = new Notices();
@@ -42,7 +47,7 @@ export function zonesOfPlan(plan: Pick<Plan, 'laterals' | 'heads' | 'supplies'>)
   const supplies = [...plan.supplies].filter((supply) => placed(supply.at));
   const only = plan.supplies.size === 1 ? named([...plan.supplies][0]!.zone) : null;
 
-  const zoneOfPiece = zonesOfPieces(pieces, supplies, only, notices);
+  const zoneOfPiece = zonesOfPieces(pieces, heads, supplies, only, notices);
   const known = new Set(zoneOfPiece);
   for (const { zone } of [...supplies, ...heads]) if (named(zone) !== null) known.add(named(zone));
   const single = known.size === 1 ? [...known][0]! : null;
@@ -93,6 +98,7 @@ function placed([x, y]: Point): boolean {
 
 function zonesOfPieces(
   pieces: readonly LateralPipe[],
+  heads: readonly Head[],
   supplies: readonly Supply[],
   only: string | null,
   notices: Notices,
@@ -101,8 +107,12 @@ function zonesOfPieces(
   const loose = pieces.flatMap((_, i) => (zones[i] === null ? [i] : []));
   if (loose.length === 0 || zones.length === 0) return zones;
   const sets = new UnionFind(pieces.length);
+  const valveNames = new Map(
+    supplies.flatMap(({ id, name }) => [[name.trim(), id] as const, [id, id] as const]),
+  );
+  const join = (p: LateralPipe, q: LateralPipe): boolean => meet(p, q, valveNames);
   for (const i of loose) {
-    for (const j of loose) if (j < i && meet(pieces[i]!, pieces[j]!)) sets.join(i, j);
+    for (const j of loose) if (j < i && join(pieces[i]!, pieces[j]!)) sets.join(i, j);
   }
   const touched = new Map<number, Set<string>>();
   for (const i of loose) {
@@ -111,14 +121,16 @@ function zonesOfPieces(
     touched.set(root, found);
     pieces.forEach((other, j) => {
       const zone = zones[j];
-      if (typeof zone === 'string' && meet(pieces[i]!, other)) found.add(zone);
+      if (typeof zone === 'string' && join(pieces[i]!, other)) found.add(zone);
     });
     for (const zone of valveZones(pieces[i]!, supplies)) found.add(zone);
   }
   const given = [...zones];
   for (const root of new Set(loose.map((i) => sets.root(i)))) {
-    const found = [...touched.get(root)!].sort(inOrder);
     const members = loose.filter((i) => sets.root(i) === root);
+    const own = members.map((i) => pieces[i]!);
+    const byPipe = [...touched.get(root)!].sort(inOrder);
+    const found = byPipe.length > 0 ? byPipe : (zoneOfHeads(own, heads) ?? zoneByValve(own, supplies));
     if (found.length > 1) {
       notices.add(
         'old-pipe-zone-unclear',
@@ -132,14 +144,33 @@ function zonesOfPieces(
   return given;
 }
 
-/** Zones of the valves that a piece names, else of those that stand at its ends. */
+/** Zones of the valves that a piece touches. */
 function valveZones(piece: LateralPipe, supplies: readonly Supply[]): string[] {
-  const zonesOf = (list: readonly Supply[]): string[] => list.flatMap(({ zone }) => named(zone) ?? []);
+  return valvesAt(piece, supplies).flatMap(({ zone }) => named(zone) ?? []);
+}
+
+/** The valves that a piece names, else those that stand at its ends. */
+function valvesAt(piece: LateralPipe, supplies: readonly Supply[]): readonly Supply[] {
   const byName = supplies.filter((supply) => namesSupply(piece, supply));
-  if (byName.length > 0) return zonesOf(byName);
-  return zonesOf(
-    supplies.filter(({ at }) => Math.min(distance(at, piece.a), distance(at, piece.b)) <= VALVE_REACH_M),
+  if (byName.length > 0) return byName;
+  return supplies.filter(({ at }) => Math.min(distance(at, piece.a), distance(at, piece.b)) <= VALVE_REACH_M);
+}
+
+/** The one zone that the heads on some pieces have; `null` where they have none or several. */
+function zoneOfHeads(pieces: readonly LateralPipe[], heads: readonly Head[]): string[] | null {
+  const zones = new Set(
+    heads
+      .filter(({ at }) => pieces.some(({ a, b }) => nearestOnSegment(a, b, at).distance <= HEAD_REACH_M))
+      .flatMap(({ zone }) => named(zone) ?? []),
   );
+  return zones.size === 1 ? [...zones] : null;
+}
+
+/** Of several valves without a zone each has one by its id, if some pieces touch only that one. */
+function zoneByValve(pieces: readonly LateralPipe[], supplies: readonly Supply[]): string[] {
+  if (supplies.filter(({ zone }) => named(zone) === null).length < 2) return [];
+  const touched = new Set(pieces.flatMap((piece) => valvesAt(piece, supplies)));
+  return touched.size === 1 ? [...touched].map(({ id }) => id) : [];
 }
 
 /** Whether an end of a piece bears the name of a valve. */
@@ -171,17 +202,31 @@ function zonesAtSupply(
   return byName.size > 0 ? [...byName] : nearZones(supply.at, VALVE_REACH_M, pieces, zones);
 }
 
-/** Whether two pieces would join if they were of one zone. */
-function meet(p: LateralPipe, q: LateralPipe): boolean {
+/**
+ * Whether two pieces would join if they were of one zone.
+ * @param valves ids of valves by the names that pipe ends may bear: ends at two valves are two, though in one box
+ */
+function meet(p: LateralPipe, q: LateralPipe, valves: ReadonlyMap<string, string>): boolean {
   const names = [q.from.trim(), q.to.trim()];
   if ([p.from.trim(), p.to.trim()].some((name) => name !== '' && names.includes(name))) return true;
-  for (const end of [p.a, p.b]) if (touches(end, q)) return true;
-  for (const end of [q.a, q.b]) if (touches(end, p)) return true;
-  return false;
+  for (const [end, name] of endsOf(p)) {
+    for (const [other, otherName] of endsOf(q)) {
+      const [valve, otherValve] = [valves.get(name), valves.get(otherName)];
+      const areTwo = valve !== undefined && otherValve !== undefined && valve !== otherValve;
+      if (!areTwo && distance(end, other) <= END_REACH_M) return true;
+    }
+  }
+  return [p.a, p.b].some((end) => isOnMiddle(end, q)) || [q.a, q.b].some((end) => isOnMiddle(end, p));
 }
 
-function touches(end: Point, { a, b }: LateralPipe): boolean {
-  if (Math.min(distance(end, a), distance(end, b)) <= END_REACH_M) return true;
+function endsOf({ a, b, from, to }: LateralPipe): readonly (readonly [Point, string])[] {
+  return [
+    [a, from.trim()],
+    [b, to.trim()],
+  ];
+}
+
+function isOnMiddle(end: Point, { a, b }: LateralPipe): boolean {
   const near = nearestOnSegment(a, b, end);
   const lengthM = distance(a, b);
   return (

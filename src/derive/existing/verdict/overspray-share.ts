@@ -35,7 +35,10 @@ export const oversprayShare: Rule = (input) => {
       ? says(input, {
           ...found,
           speaks: 'for',
-          message: `${what}${where(coverage.shares, bedHeads.length > 0)}; it wets ${ground} beside it${rest}.`,
+          message: `${what}${where(
+            coverage.shares,
+            input.zone.heads.every(({ waters }) => waters === 'bed'),
+          )}; it wets ${ground} beside it${rest}.`,
         })
       : clears(input, {
           ...found,
