@@ -97,7 +97,7 @@ export function tieInLines({ tieIns }: Decision): string[] {
               id,
               both('length', deadLegLengthM),
               deadLegVolumeL === null ? 'not known' : both('volume', deadLegVolumeL, 2),
-              drains ? 'yes' : 'no',
+              drains === null ? 'not known' : drains ? 'yes' : 'no',
               both('pressure', pressureKpa),
             ]),
         )),

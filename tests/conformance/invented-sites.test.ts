@@ -11,8 +11,11 @@ import { runStudy } from '../../src/app/study-command.ts';
  * 0.622 and 0.824 in for 1/2, 3/4 and 1 in (ASTM D2241 from memory; Hydraulic Institute Engineering Data Book). Rates are
  * 96.25 gpm / ft2. Pressures are static less the working point's loss times (Q / Qp)^1.85, less friction of 150 after
  * Hazen and Williams (4.52 Q^1.852 / (C^1.852 d^4.87) psi to a foot), and a psi for each 2.31 ft that the tie-in lies
- * below the valve. Q is 0.6 gph to each 2.25 ft2 of bed on the slope, which is the larger of the two expected flows.
+ * below the valve; the globe valve of 1 in, used up to 30 gpm, takes 1 psi just open and 1.5 psi at a quarter of that
+ * (common practice, straight between). Q is 0.6 gph to each 2.25 ft2 of bed on the slope, which is the larger of the two expected flows.
  */
+
+const valvePsi = (gpm: number): number => 1 + (0.5 * gpm) / 7.5;
 
 const FT = 0.3048;
 const GAL = 3.785411784;
@@ -555,8 +558,11 @@ describe.each(Object.entries(SITES))('%s', (name, want) => {
       within(best!['deadLegVolumeL'] / GAL, want.deadGal, 0.01, 'dead water');
     if (want.cuts !== undefined) expect(best!['cuts']).toBe(want.cuts);
     if (want.drains !== undefined) expect(best!['drains']).toBe(want.drains);
-    // The law of friction is another one: a tenth of a psi.
-    if (want.psi !== undefined) expect(Math.abs(best!['pressureKpa'] / PSI - want.psi)).toBeLessThan(0.1);
+    // Another law of friction, and a smooth curve of the valve: a fifth of a psi.
+    if (want.psi !== undefined) {
+      const byHand = want.psi - valvePsi(best!['flowLph'] / GPM);
+      expect(Math.abs(best!['pressureKpa'] / PSI - byHand)).toBeLessThan(0.2);
+    }
     if (want.why) expect(best!['why']).toMatch(want.why);
   });
 
@@ -589,7 +595,7 @@ test('two valves: the second zone has its own best tie-in, and its own flow and 
   ]);
   const second = tieIns.find(({ zone, rank }: Study) => zone === '2' && rank === 1);
   expect(second).toMatchObject({ id: 'H5', supplyId: 'V2', deadLegLengthM: 0 });
-  expect(second.pressureKpa / PSI).toBeCloseTo(59.64, 1);
+  expect(Math.abs(second.pressureKpa / PSI - (59.64 - valvePsi(second.flowLph / GPM)))).toBeLessThan(0.2);
   expect(coverage.zones.map(({ flowLph }: Study) => flowLph / GPM)).toEqual([
     expect.closeTo(2.1, 6),
     expect.closeTo(1.8, 6),

@@ -131,7 +131,7 @@ const ranked = memo(
     found.map((graph, i) => {
       const supply = graph.supplyId === null ? undefined : supplies.get(graph.supplyId);
       const flowLph = Number(flows.split(',')[i]);
-      return rankedZone(graph, {
+      return rankedZone(graph, areas, {
         graph,
         ways: waysOf(graph),
         beds: bedsOfZone(graph, areas),
@@ -142,7 +142,11 @@ const ranked = memo(
     }),
 );
 
-function rankedZone(graph: PipeGraph, scene: Scene & { readonly units: UnitSystem }): ZoneTieIns {
+function rankedZone(
+  graph: PipeGraph,
+  areas: Plan['areas'],
+  scene: Scene & { readonly units: UnitSystem },
+): ZoneTieIns {
   if (graph.heads.length > 0 && graph.heads.every(staysSpray)) return allStays(graph);
   const weigher = new Weigher(scene);
   const { singles, pair, pairCount, endsOnly } = weigher.all();
@@ -150,7 +154,12 @@ function rankedZone(graph: PipeGraph, scene: Scene & { readonly units: UnitSyste
   const describer = new Describer(scene, weigher);
   const told = order.map((candidate) => describer.describe(candidate));
   const bestSingle = told.find(({ places }) => places.length === 1);
-  const telling = { units: scene.units, isLevel: isLevel(graph), lastKnown: lastKnown(graph) };
+  const telling = {
+    units: scene.units,
+    bedName: (id: string) => areas.get(id)?.name || id,
+    isLevel: isLevel(graph),
+    lastKnown: lastKnown(graph),
+  };
   const candidates = told.map((tieIn, i) => ({
     ...tieIn,
     rank: i + 1,

@@ -155,6 +155,7 @@ function joinLooseEnds(vertices: readonly Vertex[], sets: UnionFind, ends: numbe
     let near = -1;
     for (let w = 0; w < ends; w++) {
       if (vertices[w]!.piece === vertices[v]!.piece) continue;
+      if (!mayReach(vertices[v]!.at, vertices[w]!.at, LOOSE_REACH_M)) continue;
       const away = distance(vertices[v]!.at, vertices[w]!.at);
       if (away <= LOOSE_REACH_M && (near < 0 || away < distance(vertices[v]!.at, vertices[near]!.at)))
         near = w;
@@ -162,6 +163,11 @@ function joinLooseEnds(vertices: readonly Vertex[], sets: UnionFind, ends: numbe
     if (near >= 0) wanted.push([v, near]);
   }
   for (const [v, w] of wanted) sets.join(v, w);
+}
+
+/** Whether two places may be within reach: spares most of the roots. */
+function mayReach(p: Point, q: Point, reachM: number): boolean {
+  return Math.abs(p[0] - q[0]) <= reachM && Math.abs(p[1] - q[1]) <= reachM;
 }
 
 /** The vertex of a piece at a place along it; a new one unless one lies within the joining reach. */
@@ -195,6 +201,7 @@ function attachNear(
   let best = -1;
   let bestM = reachM;
   vertices.forEach((vertex, v) => {
+    if (!mayReach(vertex.at, at, reachM)) return;
     const away = distance(vertex.at, at);
     if (away <= reachM && (best < 0 || away < bestM)) {
       best = v;

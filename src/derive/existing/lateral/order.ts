@@ -5,6 +5,7 @@ const NATURAL = new Intl.Collator('en', { numeric: true });
 
 /** Natural order of names, the same on every machine: `H2` before `H10`. */
 export function inOrder(a: string, b: string): number {
+  if (a === b) return 0;
   return NATURAL.compare(a, b) || (a < b ? -1 : a > b ? 1 : 0);
 }
 

@@ -1,6 +1,6 @@
-import { curveLoss, headLoss, headToKpa, lphToM3s, viscosity } from '../../../hydraulics/index.ts';
+import { headLoss, headToKpa, lphToM3s, viscosity } from '../../../hydraulics/index.ts';
 import type { Plan, Supply } from '../../../plan/records.ts';
-import { supplyCurve } from '../../network/supply-curve.ts';
+import { pressureBehindValve } from '../../network/supply-chain.ts';
 import type { PipeGraph } from './graph.ts';
 
 /** What is left of the pressure of a zone's valve along the old pipes, with the drip's flow. */
@@ -18,8 +18,8 @@ export interface PipePressure {
 
 /**
  * @param flowLph flow of the drip to reckon with, L/h
- * Pressure at the valve: its own static pressure, else the service's, the lowest reading where there is one, less the
- * fall at that flow by the measured working points (`supplyCurve`).
+ * Pressure behind the valve as the network has it (`pressureBehindValve`), from its own static pressure, else the
+ * service's, the lowest reading where there is one.
  */
 export function pipePressure(
   graph: PipeGraph,
@@ -33,7 +33,7 @@ export function pipePressure(
   const sourceZM = graph.source === null ? 0 : graph.nodes[graph.source]!.zM;
   return {
     flowLph,
-    atValveKpa: valveKpa(water, supply, flowM3s),
+    atValveKpa: supply ? pressureBehindValve(water, supply, staticToBegin(water, supply), flowLph) : null,
     lossKpa(edge, share) {
       const losses = known.get(share) ?? [];
       known.set(share, losses);
@@ -44,10 +44,7 @@ export function pipePressure(
   };
 }
 
-function valveKpa(water: Plan['water'], supply: Supply | undefined, flowM3s: number): number | null {
-  const own = supply?.pressureKpa ?? null;
-  const staticKpa = own ?? water.lowStaticKpa ?? water.staticKpa;
-  if (staticKpa === null) return null;
-  const { curve } = supplyCurve(water.staticKpa ?? staticKpa, water.workingPoints);
-  return staticKpa - (curve ? headToKpa(curveLoss(curve, flowM3s)) : 0);
+/** The static pressure to design from, kPa: a valve's own, else the lowest reading, else the usual one. */
+export function staticToBegin(water: Plan['water'], supply: Supply | null): number | null {
+  return supply?.pressureKpa ?? water.lowStaticKpa ?? water.staticKpa;
 }

@@ -7,6 +7,8 @@ import type { Described } from './describe.ts';
 /** What a sentence needs to know besides the tie-in itself. */
 export interface Telling {
   readonly units: UnitSystem;
+  /** A bed as the person calls it. */
+  bedName(id: string): string;
   /** All old pipe of the zone is level, or taken to be. */
   readonly isLevel: boolean;
   /** Joints on known pipe at which assumed pipe begins. */
@@ -35,7 +37,7 @@ export function whyOf(tieIn: Described, telling: Telling): string {
     ['place', placeOf(tieIn, telling)],
     ['drain', drainingOf(tieIn, units)],
     ['dead', legsOf(tieIn, units)],
-    ['beds', bedsOf(tieIn, units)],
+    ['beds', bedsOf(tieIn, telling)],
     ['pressure', pressureOf(tieIn, units)],
     ['fast', fastOf(tieIn, units)],
   ];
@@ -60,7 +62,7 @@ function afterSplit({ untilSplit }: Described, isBest: boolean, lead: string): s
 type Lead = readonly [text: string, told: readonly Topic[]];
 const ALL: readonly Topic[] = ['dead', 'drain', 'place', 'beds', 'pressure', 'fast'];
 
-function leadOfBest(tieIn: Described, { bestSingle, units }: Telling): Lead {
+function leadOfBest(tieIn: Described, { bestSingle, units, bedName }: Telling): Lead {
   if (tieIn.isValve) {
     return tieIn.mainEnd === null
       ? ['Best: start new from the valve, as no old pipe can be used without doubt', ['place', 'drain']]
@@ -72,7 +74,7 @@ function leadOfBest(tieIn: Described, { bestSingle, units }: Telling): Lead {
   const gained = tieIn.beds.filter((id) => !bestSingle.beds.includes(id));
   if (gained.length > 0) {
     return [
-      `Best as two tie-ins: ${bestSingle.id} alone does not reach ${agree(gained.length, 'bed', 'beds')} ${listed(gained)} without a new crossing`,
+      `Best as two tie-ins: ${bestSingle.id} alone does not reach ${agree(gained.length, 'bed', 'beds')} ${listed(gained.map(bedName))} without a new crossing`,
       [],
     ];
   }
@@ -92,7 +94,7 @@ function barredBy({ barred }: Described): string {
 }
 
 /** What puts a tie-in behind the best one: what bars it, else the part of the cost in which it is the most dearer. */
-function leadOfOther(tieIn: Described, { best, units }: Telling): Lead {
+function leadOfOther(tieIn: Described, { best, units, bedName }: Telling): Lead {
   const behind = (text: string, ...told: readonly Topic[]): Lead => [`Behind ${best.id}: ${text}`, told];
   if (tieIn.barred !== best.barred && tieIn.barred !== 'no') return behind(barredBy(tieIn), ...ALL);
   if (tieIn.isValve) {
@@ -106,7 +108,7 @@ function leadOfOther(tieIn: Described, { best, units }: Telling): Lead {
   }
   if (tieIn.bedsMissed.length > best.bedsMissed.length) {
     return behind(
-      `${agree(tieIn.bedsMissed.length, 'bed', 'beds')} ${listed(tieIn.bedsMissed)} would need a new crossing`,
+      `${agree(tieIn.bedsMissed.length, 'bed', 'beds')} ${listed(tieIn.bedsMissed.map(bedName))} would need a new crossing`,
       'beds',
     );
   }
@@ -261,12 +263,12 @@ function legsOf(tieIn: Described, units: UnitSystem): string {
   return `${deadAmount(tieIn, units)} in ${counted(legs.length, 'dead leg')}${done.length > 0 ? ` (${done.join(', ')})` : ''}`;
 }
 
-function bedsOf(tieIn: Described, units: UnitSystem): string {
+function bedsOf(tieIn: Described, { units, bedName }: Telling): string {
   const { distanceToBedM, bedId, bedsMissed, further } = tieIn;
   if (distanceToBedM === null || bedId === null) return '';
-  const missed = `${agree(bedsMissed.length, 'bed', 'beds')} ${listed(bedsMissed)}`;
+  const missed = `${agree(bedsMissed.length, 'bed', 'beds')} ${listed(bedsMissed.map(bedName))}`;
   const parts = [
-    distanceToBedM > NEAR_BED_M + 1e-6 ? `${metres(distanceToBedM, units)} from bed ${bedId}` : '',
+    distanceToBedM > NEAR_BED_M + 1e-6 ? `${metres(distanceToBedM, units)} from bed ${bedName(bedId)}` : '',
     bedsMissed.length === 0 ? '' : `no way to ${missed} without a crossing`,
     further.length === 0 ? '' : `the pipe passes there: tie in at ${listed(further)} too`,
   ];

@@ -1,9 +1,10 @@
-import { curveLoss, headToKpa, lphToM3s } from '../../../hydraulics/index.ts';
 import type { UnitSystem } from '../../../base/quantity.ts';
 import type { Plan, Supply } from '../../../plan/records.ts';
 import { tieInsOf } from '../lateral/index.ts';
 import type { ExistingZone } from '../zones.ts';
-import { supplyCurve } from '../../network/supply-curve.ts';
+import { UNMEASURED_SUPPLY } from '../../../plan/empty.ts';
+import { pressureBehindValve } from '../../network/supply-chain.ts';
+import { staticToBegin } from '../lateral/pressure.ts';
 
 /** Pressure to expect where the filter of the drip will be, at the drip's flow. */
 export interface PressureAtFilter {
@@ -38,29 +39,28 @@ export function pressureAtFilter(
 }
 
 /**
- * Pressure at a zone's valve with the drip's flow, kPa: the static pressure there (its own, else the service's; the
- * lowest reading where there is one) less what the measured working points say is lost at that flow. `null` where no
- * static pressure is known.
+ * Pressure behind a zone's valve with the drip's flow, kPa, as the network has it: the static pressure there (its own,
+ * else the service's; the lowest reading where there is one), less what the working points say is lost and what stands
+ * after the place where they were read. `null` where no static pressure is known.
  */
 export function valvePressure(
   { water }: Pick<Plan, 'water'>,
   supply: Supply | null,
   flowLph: number,
 ): PressureAtFilter | null {
-  const usual = supply?.pressureKpa ?? water.staticKpa;
-  const lowest = (supply?.pressureKpa ?? null) === null ? water.lowStaticKpa : null;
-  const staticKpa = lowest ?? usual;
+  const staticKpa = staticToBegin(water, supply);
   if (staticKpa === null) return null;
-  const { curve } = supplyCurve(water.staticKpa ?? usual ?? staticKpa, water.workingPoints);
-  const lossKpa = curve ? headToKpa(curveLoss(curve, lphToM3s(flowLph))) : 0;
-  const kind = lowest === null ? 'static pressure' : 'lowest static pressure';
-  const past = water.measuredAt === 'meter' ? ', before the losses past the meter' : '';
+  const known: Supply = supply ?? { ...UNMEASURED_SUPPLY, id: '', name: '', at: [0, 0] };
+  const kpa = pressureBehindValve(water, known, staticKpa, flowLph) ?? staticKpa;
+  const isLowest = (supply?.pressureKpa ?? null) === null && water.lowStaticKpa !== null;
+  const kind = isLowest ? 'lowest static pressure' : 'static pressure';
+  const measured = water.workingPoints.length > 0;
   return {
-    kpa: Math.max(0, staticKpa - lossKpa),
+    kpa: Math.max(0, kpa),
     flowLph,
     where: 'the valve',
-    basis: curve
-      ? `${kind} less the loss by the working points${past}`
-      : `${kind}${past}; no working point was measured, so nothing is taken off for the service`,
+    basis: measured
+      ? `${kind} less the loss by the working points and of the valve`
+      : `${kind} less what the surveyed parts of the service take; no working point was measured`,
   };
 }

@@ -17,6 +17,7 @@ import { rateOverIntake } from './rate-over-intake.ts';
 import { allOf, type Finding, type Rule, type ZoneInput } from './rule.ts';
 import { sharedValve } from './shared-valve.ts';
 import { sprayNearPaving } from './spray-near-paving.ts';
+import { steepSlope } from './steep-slope.ts';
 import { timeToPonding } from './time-to-ponding.ts';
 import { unknownPipe } from './unknown-pipe.ts';
 import { valveMinimum } from './valve-minimum.ts';
@@ -33,6 +34,7 @@ const RULES: readonly Rule[] = [
   oversprayShare,
   sprayNearPaving,
   blockedHeads,
+  steepSlope,
   valveMinimum,
   galvanised,
   unknownPipe,

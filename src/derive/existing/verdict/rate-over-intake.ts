@@ -36,11 +36,11 @@ export const rateOverIntake: Rule = (input) => {
     ? says(input, {
         ...found,
         speaks: 'for',
-        message: `The sprays give ${rate} and the soil takes in ${takes}${spread(intake, input.units)}: the rest runs off.`,
+        message: `The heads put out ${rate} and the soil takes in ${takes}${spread(intake, input.units)}: the rest runs off.`,
       })
     : clears(input, {
         ...found,
-        message: `The sprays give ${rate}, which the soil takes in (${takes}${spread(intake, input.units)}).`,
+        message: `The heads put out ${rate}, which the soil takes in (${takes}${spread(intake, input.units)}).`,
       });
   const isOneOfSeveral = [...plan.areas].filter(({ use }) => use === 'bed').length > 1;
   const several = isOneOfSeveral ? input.beds.filter(({ id }) => input.ownBeds.has(id)) : [];

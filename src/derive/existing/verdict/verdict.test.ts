@@ -30,7 +30,22 @@ describe('nothing amiss', () => {
       'time-to-ponding',
       'valve-minimum',
     ]);
-    expect(verdict.missing).toEqual([]);
+    expect(verdict.missing).toEqual(['Levels or a measured slope of the beds.']);
+  });
+
+  test('a steep bed speaks for drip, a gentle one is in order', () => {
+    const sloping = (percent: number) =>
+      verdictOf(
+        calmPlan({
+          falls: Table.of([{ id: 'S', from: [0, 10], to: [0, 0], by: { kind: 'slope', percent } }]),
+        }),
+        'us',
+      );
+    const steep = sloping(40).reasons.find(({ rule }) => rule === 'steep-slope')!;
+    expect(steep).toMatchObject({ speaks: 'for', limit: 15, unit: '%', blocks: false });
+    expect(steep.value).toBeCloseTo(40, 6);
+    expect(sloping(10).reasons.map(({ rule }) => rule)).not.toContain('steep-slope');
+    expect(sloping(10).clear.map(({ rule }) => rule)).toContain('steep-slope');
   });
 
   test('an empty plan: leave, and what to measure first', () => {

@@ -10,6 +10,7 @@ export type VerdictRule =
   | 'overspray-share'
   | 'spray-near-paving'
   | 'blocked-heads'
+  | 'steep-slope'
   | 'shared-valve'
   | 'nothing-to-convert'
   | 'mixed-water-use'

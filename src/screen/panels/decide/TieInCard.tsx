@@ -152,11 +152,13 @@ function TieInItem({ tieIn, rank, looked, chosen, onLook, onUse }: ItemProps): R
     ],
     [
       words.drains,
-      tieIn.drains
-        ? words.yes
-        : tieIn.trappedVolumeL
-          ? `${words.trapped} ${smallVolume(tieIn.trappedVolumeL, units)}`
-          : words.no,
+      tieIn.drains === null
+        ? words.notKnown
+        : tieIn.drains
+          ? words.yes
+          : tieIn.trappedVolumeL
+            ? `${words.trapped} ${smallVolume(tieIn.trappedVolumeL, units)}`
+            : words.no,
     ],
     [
       words.pressure,
