@@ -115,7 +115,7 @@ describe('verdict and tie-ins', () => {
   });
   test('as text', () => {
     const { out } = run('tree.json');
-    expect(out).toMatch(/Convert or not\n +verdict +Convert to drip\n +for +The sprays give 1\.64 in\/h/);
+    expect(out).toMatch(/Convert or not\n +verdict +Convert to drip\n +for +The heads put out 1\.64 in\/h/);
     expect(out).toMatch(/Where drip ties in, best first\n +rank .*\n +1 +H6 +10\.0 ft .* 0\.21 gal/);
     expect(out).toMatch(/flow at V +3\.20 gpm .* measured, 3\.14 gpm/);
     expect(out).toMatch(/controller +runs up to 99 min, 3 starts a day/);
