@@ -117,10 +117,10 @@ test('a survey file brings beds, heads, pipes and plants', async ({ page }) => {
   await expect(report(page)).toContainText('survey-small.json is open, with these remarks');
   await closeReport(page);
   await view(page, 'Decide');
-  // 10 ft by 6 ft less a hole of 2 ft by 2 ft; 4 + 6 + 3 ft of pipe.
+  // 10 ft by 6 ft less a hole of 2 ft by 2 ft; 4 + 6 + 3 ft of pipe in plan, 14 ft up the bank.
   await expect(figure(page, 'Beds')).toHaveText('56 ft²');
   await expect(figure(page, 'Spray heads')).toHaveText('4');
-  await expect(figure(page, 'Buried lateral, in plan')).toHaveText('13\' 0"');
+  await expect(figure(page, 'Old pipe, on the ground')).toHaveText(/^14' /);
   await expect(figure(page, 'Plants')).toHaveText('2');
   const { areas, heads, laterals, plants, supplies } = await saved(page);
   expect([areas, heads, laterals, plants, supplies].map(({ length }) => length)).toEqual([3, 4, 3, 2, 2]);

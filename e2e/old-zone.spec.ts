@@ -85,7 +85,7 @@ test('a comb entered by hand has its joints, and a tie-in tells its pieces apart
     ];
     for (const spot of rest) await pressGround(page, spot);
     await page.keyboard.up('Shift');
-    await expect(page.getByRole('heading', { name: '6 × lateral pipe' })).toBeVisible();
+    await expect(page.getByRole('heading', { name: '6 × old pipe' })).toBeVisible();
     await page.getByLabel('Size', { exact: true }).selectOption('3/4');
     await page.getByLabel('Material').first().selectOption('PVC Class 200');
     expect((await pipesOf(page)).map(({ size }) => size)).toEqual(Array(6).fill('3/4'));
@@ -175,7 +175,7 @@ test('a building is traced by its key, and old pipe follows the head that is mov
   await pressGround(page, [1, 3]);
   await pressGround(page, [3, 3]);
   await page.keyboard.press('Enter');
-  await expect(section(page, 'lateral pipe L1')).toContainText('elbow at a head, end of line');
+  await expect(section(page, 'old pipe L1')).toContainText('elbow at a head, end of line');
   await page.keyboard.press('s');
   await pressGround(page, [3, 3]);
   await drag(page, await ground(page, [3, 3]), await ground(page, [4, 4.5]));

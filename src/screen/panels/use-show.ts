@@ -4,6 +4,7 @@ import { fitted } from '../../editor/index.ts';
 import { placesOf } from '../../plan/places.ts';
 import type { Ref } from '../../plan/records.ts';
 import { useEditor } from '../services.ts';
+import { useWords } from '../words/index.ts';
 
 /** Ground shown about what is shown, metres: enough to see where one is. */
 const SURROUNDINGS_M = 3;
@@ -22,6 +23,7 @@ export const isShown = (selection: readonly Ref[]): boolean => shown.has(selecti
 /** Selects records and brings them into view; those that are gone are left out. */
 export function useShow(): (refs: readonly Ref[]) => void {
   const editor = useEditor();
+  const words = useWords().notices;
   return useCallback(
     (wanted) => {
       const { history, camera } = editor.store.getState();
@@ -32,7 +34,8 @@ export function useShow(): (refs: readonly Ref[]) => void {
       const box = boxOf(refs.flatMap((ref) => placesOf(history.plan, ref)));
       editor.lookAt(null);
       if (box) editor.setCamera(fitted(camera, grown(box), 0.15));
+      if (refs.length > 0) editor.say(words.marked(refs.length));
     },
-    [editor],
+    [editor, words],
   );
 }

@@ -359,6 +359,8 @@ export const en = {
     warning: 'Warning',
     info: 'Note',
     more: 'more like this',
+    marked: (count: number) =>
+      count === 1 ? 'It is marked on the plan.' : `${count} things are marked on the plan.`,
   },
   decide,
   coming: {

@@ -67,7 +67,13 @@ function mixed(input: ZoneInput, counts: Counts): Finding {
   return says(input, {
     ...found,
     speaks: 'condition',
-    message: `Plants of ${counts.map(({ use }) => use).join(', ').replace(/, (?=[^,]*$)/, ' and ')} water use share this valve (${list}): give each plant emitters for its need, and run the valve for the thirstier.`,
+    message: `Plants of ${counts
+      .map(({ use }) => use)
+      .join(', ')
+      .replace(
+        /, (?=[^,]*$)/,
+        ' and ',
+      )} water use share this valve (${list}): give each plant emitters for its need, and run the valve for the thirstier.`,
     waysOut: [`Give the plants of ${thirsty.use} water use more or larger emitters than the others.`],
   });
 }
