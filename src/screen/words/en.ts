@@ -1,7 +1,9 @@
 import { decide } from './decide.ts';
+import { fill } from './fill.ts';
 import { ground } from './ground.ts';
 import { heads } from './heads.ts';
 import { planting } from './planting.ts';
+import { points } from './points.ts';
 import { rectify } from './rectify.ts';
 import { service } from './service.ts';
 import { soil } from './soil.ts';
@@ -361,6 +363,8 @@ export const en = {
     more: 'more like this',
   },
   decide,
+  fill,
+  points,
   coming: {
     water: {
       title: 'Minutes, cycles and months',
