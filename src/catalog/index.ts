@@ -13,3 +13,4 @@ export * from './fittings.ts';
 export * from './acceptance.ts';
 export * from './sprays.ts';
 export * from './soils/index.ts';
+export * from './dripline-defaults.ts';

@@ -1,5 +1,6 @@
 import { FOOT_M, GALLON_L } from '../base/units.ts';
 import type { PlantDefaults } from './plants.ts';
+import type { Texture } from './soils/index.ts';
 import type { Sourced } from './source.ts';
 
 /** Point emitters that a plant usually gets: how many, and the rated flow of each, L/h. */
@@ -58,6 +59,52 @@ export function usualEmitters(
     };
   }
   return { count: 1, flowLph: GALLON_L / 2, source: 'common practice: one emitter of 0.5 gph' };
+}
+
+/** Whether canopies together cover more than the bed that they stand in, m2: then one shrub's water serves the next. */
+export function isClosePlanting(canopiesM2: number, bedM2: number): boolean {
+  return bedM2 > 0 && canopiesM2 > bedM2;
+}
+
+/** From this canopy on a plant gets two emitters at least, so that one that clogs does not kill it, metres. */
+const TWO_FROM_M = 2 * FOOT_M;
+/** The smallest usual point emitter, L/h. */
+const LEAST_LPH = GALLON_L / 2;
+/** Soils in which one emitter wets a narrow column, and soils that take its water in slowly. */
+const COARSE: readonly Texture[] = ['sand', 'loamy sand'];
+const FINE: readonly Texture[] = ['sandy clay', 'silty clay', 'clay'];
+
+/**
+ * The emitters to place at one plant: the flow of `usualEmitters`, shared between twice as many of half the size where
+ * a shrub of 2 ft and more would hang on a single one, and on sand and clay.
+ * @param canopyM diameter of the canopy to water, metres
+ * @param isClose whether canopies close over the bed
+ * @param texture texture of the soil; `null` is not known
+ */
+export function placedEmitters(
+  plantClass: PlantDefaults['plantClass'],
+  canopyM: number,
+  isClose: boolean,
+  texture: Texture | null,
+): PlantEmitters {
+  const usual = usualEmitters(plantClass, canopyM, isClose);
+  if (usual.flowLph < 2 * LEAST_LPH - HAIR_M) return usual;
+  const halves = { count: usual.count * 2, flowLph: usual.flowLph / 2 };
+  if (usual.count === 1 && canopyM >= TWO_FROM_M - HAIR_M) {
+    return {
+      ...halves,
+      source: `${usual.source}; shared between two, so that one that clogs does not kill: same, two at least a shrub`,
+    };
+  }
+  const isCoarse = texture !== null && COARSE.includes(texture);
+  if (isCoarse || (texture !== null && FINE.includes(texture))) {
+    const why = isCoarse ? 'an emitter wets a narrow column of sand' : 'clay takes water in slowly';
+    return {
+      ...halves,
+      source: `${usual.source}; twice as many of half the flow, as ${why}: common practice`,
+    };
+  }
+  return usual;
 }
 
 /** Dripline that a bed is usually filled with, for the same purpose. */

@@ -2,7 +2,7 @@ import { intersection, regionArea, type Region } from '../../base/clip.ts';
 import { memo } from '../../base/memo.ts';
 import { boxOf } from '../../base/point.ts';
 import { polygonContains } from '../../base/polygon.ts';
-import { USUAL_DRIPLINE, usualEmitters } from '../../catalog/plant-emitters.ts';
+import { isClosePlanting, USUAL_DRIPLINE, usualEmitters } from '../../catalog/plant-emitters.ts';
 import type { Area, Plan, Plant, PlantKind } from '../../plan/records.ts';
 import { facePercent, groundOf } from '../ground/index.ts';
 import { buildPlanNetwork } from '../network/index.ts';
@@ -190,7 +190,7 @@ function pointFlow(
     (sum, { plant, count }) => sum + (count * Math.PI * plant.canopyMatureM ** 2) / 4,
     0,
   );
-  const isClose = bedM2 > 0 && canopyM2 > bedM2;
+  const isClose = isClosePlanting(canopyM2, bedM2);
   return all.reduce((sum, { plant, count }) => {
     const usual = usualEmitters(plant.plantClass, plant.canopyMatureM, isClose);
     return sum + count * usual.count * usual.flowLph;

@@ -50,4 +50,4 @@ export {
 export type { Marking } from './rectify.ts';
 export { headHandles } from './head.ts';
 export { edgeMiddles, editableRings, type Selecting } from './select.ts';
-export { rootZone, STEM_CLEARANCE_M } from './place.ts';
+export { rootZone, STEM_CLEARANCE_M } from '../../derive/root-zone.ts';

@@ -1,6 +1,6 @@
-import { rootZoneRadius } from '../../catalog/index.ts';
 import { nearestOnPath } from '../../base/polyline.ts';
 import { between, distance, polar, type Point } from '../../base/point.ts';
+import { rootZone } from '../../derive/root-zone.ts';
 import { add, change, together, type Edit } from '../../plan/edits/index.ts';
 import { JOINT_TOLERANCE_M, STANDS_ON_M } from '../../plan/joining.ts';
 import type { Plan, Plant, Ref, Run } from '../../plan/records.ts';
@@ -86,15 +86,6 @@ export const controlTool = placingTool('control', 'controls', (raw, context) => 
   const tieIn = change('Make tie-in', 'heads', ids, { fate: 'tie-in' });
   return { snap, edit: heads.length ? together('Set control set at the tie-in', [set, tieIn]) : set };
 });
-
-/** Nearest that an emitter may sit to a stem, metres: 6 in (common practice; keeps the crown dry). */
-export const STEM_CLEARANCE_M = 0.15;
-
-/** Ring about a plant in which an emitter reaches the roots, metres from the stem. */
-export function rootZone(plant: Plant): { innerM: number; outerM: number } {
-  const outerM = Math.max(rootZoneRadius(plant.plantClass, plant.canopyMatureM), STEM_CLEARANCE_M);
-  return { innerM: Math.min(STEM_CLEARANCE_M, outerM), outerM };
-}
 
 /** The plant whose root zone is meant by a place: inside it, or within `toleranceM` of its edge. */
 function plantAt(plan: Plan, at: Point, toleranceM: number): Plant | null {

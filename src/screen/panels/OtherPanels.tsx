@@ -2,6 +2,8 @@ import type { ReactElement } from 'react';
 import { useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { Section } from './Figures.tsx';
+import { FillCard } from './layout/FillCard.tsx';
+import { PointCard } from './layout/PointCard.tsx';
 import { Legend } from './Legend.tsx';
 import { Notices } from './Notices.tsx';
 import { RunTable } from './RunTable.tsx';
@@ -15,6 +17,8 @@ export function LayoutPanel(): ReactElement {
   const notices = useNotices();
   return (
     <>
+      <FillCard />
+      <PointCard />
       <Section title={words.results.title}>
         {results && results.outletCount > 0 ? (
           <>

@@ -82,10 +82,13 @@ export function InlineFields({
 /** Tubing of a run. */
 export function TubingField({
   use,
+  label,
   value,
   onChange,
 }: {
   readonly use: 'inline' | 'blank';
+  /** In place of `Tubing`. */
+  readonly label?: string;
   readonly value: string;
   onChange(id: string): void;
 }): ReactElement {
@@ -97,7 +100,7 @@ export function TubingField({
     : undefined;
   return (
     <ChoiceField
-      label={words.fields.tubing}
+      label={label ?? words.fields.tubing}
       value={value}
       options={tubingFor(use).map(({ id, name }) => ({ value: id, label: name }))}
       hint={hint}

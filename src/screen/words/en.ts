@@ -1,7 +1,9 @@
 import { decide } from './decide.ts';
+import { fill } from './fill.ts';
 import { ground } from './ground.ts';
 import { heads } from './heads.ts';
 import { planting } from './planting.ts';
+import { points } from './points.ts';
 import { rectify } from './rectify.ts';
 import { service } from './service.ts';
 import { soil } from './soil.ts';
@@ -363,6 +365,8 @@ export const en = {
       count === 1 ? 'It is marked on the plan.' : `${count} things are marked on the plan.`,
   },
   decide,
+  fill,
+  points,
   coming: {
     water: {
       title: 'Minutes, cycles and months',

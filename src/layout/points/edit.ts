@@ -1,0 +1,101 @@
+import type { UnitSystem } from '../../base/quantity.ts';
+import { freshIds, type Edit } from '../../plan/edits/index.ts';
+import type { Plan, Plant, PointEmitter, Run } from '../../plan/records.ts';
+import type { PointChoices } from './choices.ts';
+import { placeEmitters, type Placed, type PointNote } from './place.ts';
+import { routeTubing, type Route } from './route.ts';
+
+/** Emitters and tubing for some plants, with their figures. */
+export interface PointLayout {
+  readonly placed: readonly Placed[];
+  readonly route: Route;
+  readonly emitterCount: number;
+  /** Rated flow of all, L/h. */
+  readonly flowLph: number;
+  readonly tubingM: number;
+  readonly feederCount: number;
+  readonly feederM: number;
+  readonly longestFeederM: number;
+  /** Emitters of these plants that are taken away first. */
+  readonly replaced: number;
+  readonly notes: readonly PointNote[];
+}
+
+/** Places emitters at plants and leads tubing to them; changes nothing. Plants that are not on the plan are left out. */
+export function layPoints(
+  plan: Plan,
+  plants: readonly Plant[],
+  choices: PointChoices,
+  units: UnitSystem = 'us',
+): PointLayout {
+  const own = [...new Set(plants.map(({ id }) => id))].flatMap((id) => plan.plants.get(id) ?? []);
+  const placement = placeEmitters(plan, own, choices);
+  const route = routeTubing(plan, placement.emitters, choices, units);
+  const hung = placement.emitters.flatMap((placed, i) => {
+    const on = route.hung[i];
+    return on ? [{ placed, on }] : [];
+  });
+  const feeders = hung.filter(({ on }) => on.feederM > 0);
+  return {
+    placed: placement.emitters,
+    route,
+    emitterCount: hung.length,
+    flowLph: hung.reduce((sum, { placed }) => sum + placed.ratedFlowLph, 0),
+    tubingM: route.tubingM,
+    feederCount: feeders.length,
+    feederM: feeders.reduce((sum, { on }) => sum + on.feederM, 0),
+    longestFeederM: feeders.reduce((most, { on }) => Math.max(most, on.feederM), 0),
+    replaced: choices.replace ? emittersOf(plan, own).length : 0,
+    notes: [...placement.notes, ...route.notes],
+  };
+}
+
+/**
+ * One step of history that adds the emitters of some plants, each on the nearest run, and the blank runs that feed
+ * them. With `replace` the emitters that these plants had are taken away. Applied to another plan it is laid out anew.
+ */
+export function pointsEdit(
+  plan: Plan,
+  plants: readonly Plant[],
+  choices: PointChoices,
+  label: string,
+  layout: PointLayout = layPoints(plan, plants, choices),
+): Edit {
+  return {
+    label,
+    apply: (now) => laidOn(now, plants, choices, now === plan ? layout : layPoints(now, plants, choices)),
+  };
+}
+
+function laidOn(plan: Plan, plants: readonly Plant[], choices: PointChoices, layout: PointLayout): Plan {
+  const { route, placed } = layout;
+  const runIds = freshIds(plan, 'runs', route.runs.length);
+  const runs = route.runs.map((path, i): Run => ({
+    id: runIds[i]!,
+    name: `Run ${plan.runs.size + i + 1}`,
+    path,
+    tubing: choices.tubing,
+    inline: null,
+  }));
+  const ids = freshIds(plan, 'emitters', placed.length);
+  const emitters = placed.flatMap(({ plantId, at, law, ratedFlowLph }, i): PointEmitter[] => {
+    const on = route.hung[i];
+    if (!on) return [];
+    const runId = 'id' in on.run ? on.run.id : runIds[on.run.number]!;
+    return [{ id: ids[i]!, runId, at, plantId, law, ratedFlowLph }];
+  });
+  if (emitters.length === 0) return plan;
+  const kept = choices.replace
+    ? plan.emitters.without(emittersOf(plan, plants).map(({ id }) => id))
+    : plan.emitters;
+  return {
+    ...plan,
+    runs: runs.length ? plan.runs.with(...runs) : plan.runs,
+    emitters: kept.with(...emitters),
+  };
+}
+
+function emittersOf(plan: Plan, plants: readonly Plant[]): PointEmitter[] {
+  const ids = new Set(plants.map(({ id }) => id));
+  return [...plan.emitters].filter(({ plantId }) => plantId !== null && ids.has(plantId));
+}

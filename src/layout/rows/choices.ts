@@ -1,0 +1,139 @@
+import type { Point } from '../../base/point.ts';
+import { bad, good, type Result } from '../../base/result.ts';
+import { outletLawById, tubingById } from '../../catalog/index.ts';
+import type { FlushEnd, Run } from '../../plan/records.ts';
+
+/** Along the contour, along the bed's long edge, or a direction in degrees counter-clockwise from east. */
+export type RowDirection = 'contour' | 'long edge' | number;
+export type HeaderKind = 'both ends' | 'serpentine' | 'none';
+
+/** How a bed is to be filled with rows of dripline. */
+export interface FillChoices {
+  /** Between rows, on the ground, metres. */
+  readonly rowSpacingM: number;
+  /** Between emitters along a row, on the ground, metres. */
+  readonly emitterSpacingM: number;
+  readonly ratedFlowLph: number;
+  /** Catalog ids of outlet law, dripline, and blank tubing of the headers. */
+  readonly law: string;
+  readonly tubing: string;
+  readonly headerTubing: string;
+  /** From the edge of the bed and of what is left out, in plan, metres. */
+  readonly edgeM: number;
+  readonly direction: RowDirection;
+  /** Emitters of every other row half a spacing on, so that they form triangles. */
+  readonly stagger: boolean;
+  /** Row spacing in the lowest third over that above it; 1 makes no difference. */
+  readonly lowerThirdFactor: number;
+  /** Ids of further areas to be left out; paving, buildings and lawns always are. */
+  readonly leaveOut: readonly string[];
+  readonly headers: HeaderKind;
+  /** Spreads the rows evenly over the whole width, in place of the spacing as asked with the rest at the edges. */
+  readonly equalise: boolean;
+}
+
+export type NewRun = Omit<Run, 'id'>;
+
+/** What the person should know of a fill. Lengths and rates are inside units; words are the screen's. */
+export type FillNote =
+  | { readonly kind: 'dropped'; readonly count: number }
+  | { readonly kind: 'parts'; readonly count: number }
+  | { readonly kind: 'through-rows'; readonly headers: number }
+  | { readonly kind: 'level' }
+  | { readonly kind: 'no-lower-third' }
+  | { readonly kind: 'rate-over-intake'; readonly intakeMmPerH: number; readonly source: string }
+  | { readonly kind: 'over-spread'; readonly spreadM: number; readonly source: string }
+  | { readonly kind: 'edge'; readonly leastM: number; readonly mostM: number; readonly source: string }
+  | { readonly kind: 'up-and-down'; readonly angleDeg: number; readonly source: string }
+  | {
+      readonly kind: 'over-limit';
+      readonly count: number;
+      readonly longestM: number;
+      readonly limitM: number;
+      readonly inletKpa: number;
+    }
+  | {
+      readonly kind: 'header';
+      readonly flowLph: number;
+      readonly lengthM: number;
+      readonly source: string;
+    };
+
+export interface FillFigures {
+  /** Lines of rows, and the pieces of dripline in them. */
+  readonly rows: number;
+  readonly pieces: number;
+  /** As laid, on the ground, metres; the second in the lowest third, `null` where it is not wider. */
+  readonly rowSpacingM: number;
+  readonly lowerSpacingM: number | null;
+  /** Dripline, and blank tubing of the headers, on the ground, metres. */
+  readonly lengthM: number;
+  readonly headerLengthM: number;
+  readonly emitters: number;
+  /** All emitters at their rated flow, L/h. */
+  readonly flowLph: number;
+  /** Flow of an emitter over its share of the ground, above the lowest third, mm/h. */
+  readonly rateMmPerH: number;
+  /** Water in dripline and headers, litres. */
+  readonly volumeL: number;
+  /** Direction of the rows, degrees counter-clockwise from east, 0 to 180. */
+  readonly directionDeg: number;
+}
+
+/** Rows for a bed, not yet part of the plan. */
+export interface Filled {
+  readonly runs: readonly NewRun[];
+  /** `run` counts `runs` from 0. */
+  readonly flushEnds: readonly { readonly run: number; readonly end: FlushEnd['end'] }[];
+  /** Where water has to enter: the start of each supply header, or of rows without one. */
+  readonly starts: readonly Point[];
+  readonly figures: FillFigures;
+  readonly notes: readonly FillNote[];
+}
+
+/** More emitters than this are a slip of the keys. */
+export const MOST_EMITTERS = 60_000;
+export const MOST_ROWS = 1000;
+/** Bounds of what may be chosen, metres and factors. */
+export const BOUNDS = {
+  rowSpacingM: [0.1, 3],
+  emitterSpacingM: [0.05, 3],
+  ratedFlowLph: [0.1, 50],
+  edgeM: [0, 3],
+  lowerThirdFactor: [1, 3],
+} as const;
+
+const NAMES: Readonly<Record<keyof typeof BOUNDS, string>> = {
+  rowSpacingM: 'row spacing',
+  emitterSpacingM: 'emitter spacing',
+  ratedFlowLph: 'rated flow',
+  edgeM: 'distance from the edge',
+  lowerThirdFactor: 'factor of the lowest third',
+};
+
+/** The choices, or the first of them that cannot be used. */
+export function examined(choices: FillChoices): Result<FillChoices> {
+  for (const [key, [least, most]] of Object.entries(BOUNDS) as [
+    keyof typeof BOUNDS,
+    readonly [number, number],
+  ][]) {
+    const value = choices[key];
+    if (!(value >= least && value <= most)) {
+      return bad(
+        key,
+        `The ${NAMES[key]} is ${String(value)}, not between ${least} and ${most}`,
+        'Type it again.',
+      );
+    }
+  }
+  const { direction, law, tubing, headerTubing } = choices;
+  if (typeof direction === 'number' && !Number.isFinite(direction))
+    return bad('direction', 'The direction of the rows is not a number', 'Type degrees from 0 to 180.');
+  if (outletLawById(law)?.use !== 'inline')
+    return bad('law', `“${law}” is no built-in emitter of the catalog`, 'Choose one.');
+  if (tubingById(tubing)?.use !== 'inline')
+    return bad('tubing', `“${tubing}” is no dripline of the catalog`, 'Choose one.');
+  if (tubingById(headerTubing)?.use !== 'blank')
+    return bad('headerTubing', `“${headerTubing}” is no blank tubing of the catalog`, 'Choose one.');
+  return good(choices);
+}

@@ -1,0 +1,48 @@
+import { driplineForSoil, FIRST_ROW, ON_SLOPES, tubingFor } from '../../catalog/index.ts';
+import { bedSlope, textureOf } from '../../derive/soil/index.ts';
+import type { Plan } from '../../plan/records.ts';
+import type { FillChoices } from './choices.ts';
+
+export interface FillDefaults {
+  readonly choices: FillChoices;
+  /** Where they come from: spacings and flow; distance from the edge; what slopes change; the emitter. */
+  readonly sources: {
+    readonly soil: string;
+    readonly edge: string;
+    readonly slope: string;
+    readonly law: string;
+  };
+  /** Whether the soil's texture is known, and the mean slope of the bed, percent, where that is. */
+  readonly textureKnown: boolean;
+  readonly slopePercent: number | null;
+  readonly isSlope: boolean;
+}
+
+/** How a bed is usually filled on its soil and slope; everything may be chosen otherwise. */
+export function fillDefaults(plan: Plan, areaId: string): FillDefaults {
+  const { texture } = textureOf(plan.soil);
+  const soil = driplineForSoil(texture);
+  const slope = bedSlope(plan, areaId);
+  const isSlope = slope !== null && slope.meanPercent >= ON_SLOPES.fromPercent;
+  return {
+    choices: {
+      rowSpacingM: soil.rowSpacingM,
+      emitterSpacingM: soil.emitterSpacingM,
+      ratedFlowLph: soil.ratedFlowLph,
+      law: isSlope ? ON_SLOPES.law : 'inline-pc',
+      tubing: tubingFor('inline')[0]!.id,
+      headerTubing: tubingFor('blank')[0]!.id,
+      edgeM: FIRST_ROW.edgeM,
+      direction: isSlope ? 'contour' : 'long edge',
+      stagger: true,
+      lowerThirdFactor: isSlope ? ON_SLOPES.lowerThirdFactor : 1,
+      leaveOut: [],
+      headers: 'both ends',
+      equalise: true,
+    },
+    sources: { soil: soil.source, edge: FIRST_ROW.source, slope: ON_SLOPES.source, law: ON_SLOPES.lawSource },
+    textureKnown: texture !== null,
+    slopePercent: slope?.meanPercent ?? null,
+    isSlope,
+  };
+}

@@ -1,0 +1,80 @@
+import { between, type Path, type Ring } from '../../base/point.ts';
+import { polygonContains } from '../../base/polygon.ts';
+import { freshIds, remove, type Edit } from '../../plan/edits/index.ts';
+import type { FlushEnd, Plan, Run } from '../../plan/records.ts';
+import type { Filled } from './choices.ts';
+
+/**
+ * Puts a fill on the plan as one step: runs and flush ends under fresh ids. With `replace` the runs that lie wholly in
+ * the bed go first, with what hangs on them.
+ */
+export function fillEdit(
+  plan: Plan,
+  areaId: string,
+  filled: Filled,
+  { replace }: { readonly replace: boolean },
+): Edit {
+  const gone = replace ? runsInBed(plan, areaId) : [];
+  const name = plan.areas.get(areaId)?.name.trim() ?? '';
+  return {
+    label: name ? `Rows in ${name}` : 'Rows in a bed',
+    apply(before) {
+      const cleared = gone.length
+        ? remove(
+            '',
+            gone.map(({ id }) => ({ table: 'runs', id }) as const),
+          ).apply(before)
+        : before;
+      const runIds = freshIds(before, 'runs', filled.runs.length);
+      const flushIds = freshIds(before, 'flushEnds', filled.flushEnds.length);
+      const runs = filled.runs.map((run, i): Run => ({ ...run, id: runIds[i]! }));
+      const flushEnds = filled.flushEnds.map(({ run, end }, i): FlushEnd => ({
+        id: flushIds[i]!,
+        runId: runIds[run]!,
+        end,
+      }));
+      return {
+        ...cleared,
+        runs: cleared.runs.with(...runs),
+        flushEnds: cleared.flushEnds.with(...flushEnds),
+      };
+    },
+  };
+}
+
+/** Runs that lie wholly within the outline of a bed. */
+export function runsInBed(plan: Plan, areaId: string): readonly Run[] {
+  const bed = plan.areas.get(areaId);
+  if (!bed) return [];
+  return [...plan.runs].filter(({ path }) => path.length > 0 && liesIn(bed.outline, path));
+}
+
+function liesIn(outline: Ring, path: Path): boolean {
+  if (!path.every((p) => polygonContains(outline, [], p))) return false;
+  // Between corners the outline may still be left: look at the middle of each stretch between two crossings.
+  return path.slice(1).every((b, i) => {
+    const a = path[i]!;
+    const shares = [0, ...crossingShares(outline, a, b), 1].toSorted((s, t) => s - t);
+    return shares
+      .slice(1)
+      .every(
+        (t, k) => t - shares[k]! < 1e-9 || polygonContains(outline, [], between(a, b, (t + shares[k]!) / 2)),
+      );
+  });
+}
+
+function crossingShares(
+  outline: Ring,
+  [ax, ay]: readonly [number, number],
+  b: readonly [number, number],
+): number[] {
+  const [dx, dy] = [b[0] - ax, b[1] - ay];
+  return outline.flatMap(([cx, cy], i) => {
+    const [ex, ey] = outline[(i + 1) % outline.length]!;
+    const cross = dx * (ey - cy) - dy * (ex - cx);
+    if (cross === 0) return [];
+    const t = ((cx - ax) * (ey - cy) - (cy - ay) * (ex - cx)) / cross;
+    const s = ((cx - ax) * dy - (cy - ay) * dx) / cross;
+    return t > 0 && t < 1 && s >= 0 && s <= 1 ? [t] : [];
+  });
+}

@@ -1,0 +1,14 @@
+/** Fills a bed with rows of dripline and their headers. */
+export {
+  BOUNDS,
+  type FillChoices,
+  type Filled,
+  type FillFigures,
+  type FillNote,
+  type HeaderKind,
+  type NewRun,
+  type RowDirection,
+} from './choices.ts';
+export { fillDefaults, type FillDefaults } from './defaults.ts';
+export { fillBed } from './fill-bed.ts';
+export { fillEdit, runsInBed } from './fill-edit.ts';

@@ -1,0 +1,188 @@
+import { useEffect, useMemo, useState, type ReactElement } from 'react';
+import { formatQuantity } from '../../../base/quantity.ts';
+import { polygonContains } from '../../../base/polygon.ts';
+import {
+  layPoints,
+  pointsEdit,
+  USUAL_POINTS,
+  type PointChoices,
+  type PointLayout,
+} from '../../../layout/points/index.ts';
+import type { Plan, Plant } from '../../../plan/records.ts';
+import { useEditor, useEditorState } from '../../services.ts';
+import { useWords } from '../../words/index.ts';
+import { Figures, Section } from '../Figures.tsx';
+import { Tick } from './FillFields.tsx';
+import { PointFields } from './PointFields.tsx';
+
+/** Point emitters for the plants that are chosen; how to choose some where none are. */
+export function PointCard(): ReactElement | null {
+  const editor = useEditor();
+  const words = useWords().points;
+  const plan = useEditorState((state) => state.history.plan);
+  const tool = useEditorState((state) => state.tool);
+  const selection = useEditorState((state) => state.selection);
+  // Kept while other plants are chosen: they are mostly watered alike.
+  const [chosen, choose] = useState<Partial<PointChoices>>({});
+  const plants = useMemo(
+    () =>
+      selection.flatMap(({ table, id }) => {
+        const plant = table === 'plants' ? plan.plants.get(id) : undefined;
+        return plant ? [plant] : [];
+      }),
+    [plan, selection],
+  );
+  if (plants.length > 0) {
+    if (tool !== 'select' && tool !== 'pan') {
+      return (
+        <Section title={words.title}>
+          <p className="advice">{words.notWhileDrawing}</p>
+        </Section>
+      );
+    }
+    return <Emitters plan={plan} plants={plants} chosen={chosen} onChoose={choose} />;
+  }
+  const only = selection.length === 1 ? selection[0]! : null;
+  const area = only?.table === 'areas' ? plan.areas.get(only.id) : undefined;
+  if (selection.length > 0 && area?.use !== 'bed') return null;
+  const offered = [...plan.plants].filter(({ at }) => !area || polygonContains(area.outline, area.holes, at));
+  const text = area ? words.bed(offered.length) : plan.plants.size === 0 ? words.noPlants : words.empty;
+  return (
+    <Section title={words.title}>
+      <p className="advice">{text}</p>
+      {offered.length > 0 && (
+        <div className="row">
+          <button
+            type="button"
+            data-testid="points-choose"
+            onClick={() => editor.select(offered.map(({ id }) => ({ table: 'plants', id })))}
+          >
+            {area ? words.choose(offered.length) : words.chooseAll(offered.length)}
+          </button>
+        </div>
+      )}
+    </Section>
+  );
+}
+
+interface Props {
+  readonly plan: Plan;
+  readonly plants: readonly Plant[];
+  readonly chosen: Partial<PointChoices>;
+  onChoose(chosen: Partial<PointChoices>): void;
+}
+
+function Emitters({ plan, plants, chosen, onChoose }: Props): ReactElement {
+  const editor = useEditor();
+  const words = useWords().points;
+  const units = useEditorState((state) => state.units);
+  const choices = useMemo<PointChoices>(() => {
+    const all = { ...USUAL_POINTS, ...chosen };
+    const { start } = all;
+    // A control set or valve that is gone is no start any more.
+    const isGone =
+      (start.kind === 'control' && !plan.controls.has(start.id)) ||
+      (start.kind === 'supply' && !plan.supplies.has(start.id));
+    return isGone ? { ...all, start: { kind: 'auto' } } : all;
+  }, [plan, chosen]);
+  const layout = useMemo(() => layPoints(plan, plants, choices, units), [plan, plants, choices, units]);
+  const edit = useMemo(
+    () => (layout.emitterCount > 0 ? pointsEdit(plan, plants, choices, words.label, layout) : null),
+    [plan, plants, choices, layout, words],
+  );
+  const earlier = useMemo(() => {
+    const ids = new Set(plants.map(({ id }) => id));
+    return [...plan.emitters].filter(({ plantId }) => plantId !== null && ids.has(plantId)).length;
+  }, [plan, plants]);
+
+  useEffect(() => {
+    editor.preview(edit);
+    return () => editor.preview(null);
+  }, [editor, edit]);
+
+  const place = () => {
+    if (!edit) return;
+    editor.select([]);
+    editor.preview(null);
+    editor.commit(edit);
+    editor.say(words.done(layout.emitterCount, new Set(layout.placed.map(({ plantId }) => plantId)).size));
+  };
+  return (
+    <Section title={words.title}>
+      <PointFields
+        plan={plan}
+        plants={plants}
+        value={choices}
+        onChange={(fields) => onChoose({ ...chosen, ...fields })}
+      />
+      {earlier > 0 && (
+        <Tick
+          label={words.replace(earlier)}
+          checked={choices.replace}
+          onChange={(replace) => onChoose({ ...chosen, replace })}
+        />
+      )}
+      <Outcome plants={plants} layout={layout} />
+      <div className="row">
+        <button type="button" className="primary" data-testid="points-place" disabled={!edit} onClick={place}>
+          {words.placed}
+        </button>
+        {Object.keys(chosen).length > 0 && (
+          <button type="button" className="quiet" onClick={() => onChoose({})}>
+            {words.back}
+          </button>
+        )}
+      </div>
+    </Section>
+  );
+}
+
+function Outcome({
+  plants,
+  layout,
+}: {
+  readonly plants: readonly Plant[];
+  readonly layout: PointLayout;
+}): ReactElement {
+  const words = useWords().points;
+  const units = useEditorState((state) => state.units);
+  const length = (metres: number): string => formatQuantity('length', metres, units);
+  const { figures } = words;
+  const flow =
+    units === 'us'
+      ? `${formatQuantity('outletFlow', layout.flowLph, units)}, ${formatQuantity('zoneFlow', layout.flowLph, units)}`
+      : formatQuantity('zoneFlow', layout.flowLph, units);
+  return (
+    <div data-testid="points-outcome">
+      <Figures
+        rows={[
+          [figures.plants, String(plants.length)],
+          [figures.emitters, String(layout.emitterCount)],
+          [figures.flow, flow],
+          ...(layout.route.runs.length > 0
+            ? ([
+                [figures.tubing, `${length(layout.tubingM)}, ${words.run(layout.route.runs.length)}`],
+                ...(layout.route.startName === null
+                  ? []
+                  : ([[figures.begins, layout.route.startName]] as const)),
+              ] as const)
+            : []),
+          [
+            figures.feeders,
+            layout.feederCount === 0
+              ? '0'
+              : `${layout.feederCount}, ${words.together} ${length(layout.feederM)}`,
+          ],
+          ...(layout.feederCount > 0 ? ([[figures.longest, length(layout.longestFeederM)]] as const) : []),
+        ]}
+      />
+      {layout.notes.length > 0 && (
+        <ul className="plain-list" data-testid="points-notes">
+          {layout.notes.map(({ rule, message }) => (
+            <li key={rule}>{message}</li>
+          ))}
+        </ul>
+      )}
+    </div>
+  );
+}
