@@ -1,5 +1,6 @@
 import { distance, type Point } from '../base/point.ts';
 import type { Table } from '../base/table.ts';
+import { ONE_JOINT_M } from '../plan/joining.ts';
 import type { LateralPipe, Supply } from '../plan/records.ts';
 
 /*
@@ -7,8 +8,7 @@ import type { LateralPipe, Supply } from '../plan/records.ts';
  * derived elsewhere; here ends meet by name or place, as the eye would take it.
  */
 
-/** Ends this near are one joint, metres; a supply this near feeds it. */
-const ONE_JOINT_M = 0.05;
+/** A supply this near to a joint feeds it, metres. */
 const FEEDS_M = 0.5;
 
 type End = 'a' | 'b';

@@ -9,5 +9,8 @@ export const ON_TUBING_M = 0.05;
 /** A head or valve this near to an old pipe stands on it, metres: half a foot, as surveys have it. */
 export const STANDS_ON_M = 0.1524;
 
+/** Ends of old pipes this near to each other are one joint, metres (common practice: width of a trench). */
+export const ONE_JOINT_M = 0.05;
+
 /** Ends of falls no farther apart than this, or from a level, are one place of one height, metres. */
 export const FALL_TOLERANCE_M = 0.02;

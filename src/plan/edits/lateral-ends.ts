@@ -1,11 +1,8 @@
 import { nearestOnSegment } from '../../base/polyline.ts';
 import { distance, shifted, type Point } from '../../base/point.ts';
 import type { Table } from '../../base/table.ts';
-import { STANDS_ON_M } from '../joining.ts';
+import { ONE_JOINT_M, STANDS_ON_M } from '../joining.ts';
 import type { LateralPipe, Plan } from '../records.ts';
-
-/** Ends of old pipes this near to each other are one joint, metres. */
-export const ONE_JOINT_M = 0.05;
 
 const NONE: ReadonlySet<string> = new Set();
 

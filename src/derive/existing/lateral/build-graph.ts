@@ -1,3 +1,4 @@
+import { ONE_JOINT_M } from '../../../plan/joining.ts';
 import { between, distance, type Point } from '../../../base/point.ts';
 import type { Ground } from '../../ground/index.ts';
 import { Notices } from '../../network/notices.ts';
@@ -8,7 +9,7 @@ import type { PipeEdge, PipeGraph, PipeNode, RecordPart, Rise } from './graph.ts
 import { joinPieces, type Joined, type TurnedPiece } from './joining.ts';
 import { inOrder, placeOrder } from './order.ts';
 import { tellGraph } from './tell-graph.ts';
-import { END_REACH_M, TEE_REACH_M, type ZoneParts } from './zone-parts.ts';
+import { TEE_REACH_M, type ZoneParts } from './zone-parts.ts';
 
 type BareNode = Omit<PipeNode, 'edges' | 'id'>;
 
@@ -175,7 +176,7 @@ function edgesOf(
       const [from, to] = [nodeOfVertex[list[k]!]!, nodeOfVertex[list[k + 1]!]!];
       let draft = -1;
       if (from === to) {
-        if (w.alongM - v.alongM > 2 * END_REACH_M) loops.add(piece.record.id);
+        if (w.alongM - v.alongM > 2 * ONE_JOINT_M) loops.add(piece.record.id);
       } else {
         const edge = edgeOf(piece, v.at, w.at, from, to, nodes, ground);
         const twin = drafts.findIndex(({ edge: other }) => isTwin(edge, other));

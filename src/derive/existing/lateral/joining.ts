@@ -1,16 +1,10 @@
+import { ONE_JOINT_M } from '../../../plan/joining.ts';
 import { between, distance, type Point } from '../../../base/point.ts';
 import { nearestOnSegment } from '../../../base/polyline.ts';
 import type { Head, LateralPipe, Supply } from '../../../plan/records.ts';
 import { UnionFind } from '../../network/union-find.ts';
 import { inOrder, placeOrder } from './order.ts';
-import {
-  END_REACH_M,
-  HEAD_REACH_M,
-  LOOSE_REACH_M,
-  TEE_REACH_M,
-  VALVE_REACH_M,
-  type ZoneParts,
-} from './zone-parts.ts';
+import { HEAD_REACH_M, LOOSE_REACH_M, TEE_REACH_M, VALVE_REACH_M, type ZoneParts } from './zone-parts.ts';
 
 /** A piece of the survey, turned so that it runs from its lesser end by place. */
 export interface TurnedPiece {
@@ -109,15 +103,15 @@ function joinPlaces(vertices: readonly Vertex[], sets: UnionFind): void {
   order.forEach((v, i) => {
     for (let j = i + 1; j < order.length; j++) {
       const w = order[j]!;
-      if (vertices[w]!.at[0] - vertices[v]!.at[0] > END_REACH_M) break;
-      if (distance(vertices[v]!.at, vertices[w]!.at) <= END_REACH_M) sets.join(v, w);
+      if (vertices[w]!.at[0] - vertices[v]!.at[0] > ONE_JOINT_M) break;
+      if (distance(vertices[v]!.at, vertices[w]!.at) <= ONE_JOINT_M) sets.join(v, w);
     }
   });
 }
 
 /** Whether a place along a piece is its middle, where it can be split, and not one of its ends. */
 function isMiddle(alongM: number, lengthM: number): boolean {
-  return alongM > END_REACH_M && lengthM - alongM > END_REACH_M;
+  return alongM > ONE_JOINT_M && lengthM - alongM > ONE_JOINT_M;
 }
 
 function joinTees(pieces: readonly TurnedPiece[], vertices: Vertex[], sets: UnionFind): void {
@@ -182,7 +176,7 @@ function splitAt(
   vertices.forEach((vertex, v) => {
     if (vertex.piece !== piece) return;
     const away = Math.abs(vertex.alongM - alongM);
-    if (away <= END_REACH_M && (near < 0 || away < Math.abs(vertices[near]!.alongM - alongM))) near = v;
+    if (away <= ONE_JOINT_M && (near < 0 || away < Math.abs(vertices[near]!.alongM - alongM))) near = v;
   });
   if (near >= 0) return near;
   const { a, b, lengthM } = pieces[piece]!;

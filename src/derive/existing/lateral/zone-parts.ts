@@ -1,6 +1,6 @@
 import { distance, type Point } from '../../../base/point.ts';
 import { nearestOnSegment } from '../../../base/polyline.ts';
-import { STANDS_ON_M } from '../../../plan/joining.ts';
+import { ONE_JOINT_M, STANDS_ON_M } from '../../../plan/joining.ts';
 import type { Head, LateralPipe, Plan, Supply } from '../../../plan/records.ts';
 import { Notices } from '../../network/notices.ts';
 import { counted } from '../../wording.ts';
@@ -8,8 +8,6 @@ import { UnionFind } from '../../network/union-find.ts';
 import type { Notice } from '../../results.ts';
 import { inOrder } from './order.ts';
 
-/** Ends of old pipes that lie this near to each other are one joint, metres (common practice: width of a trench). */
-export const END_REACH_M = 0.05;
 /** An end this near to the middle of another piece is a tee on it, metres (common practice). */
 export const TEE_REACH_M = 0.15;
 /** An end that joins nothing belongs to another end this near: half a foot, as heads do. */
@@ -213,7 +211,7 @@ function meet(p: LateralPipe, q: LateralPipe, valves: ReadonlyMap<string, string
     for (const [other, otherName] of endsOf(q)) {
       const [valve, otherValve] = [valves.get(name), valves.get(otherName)];
       const areTwo = valve !== undefined && otherValve !== undefined && valve !== otherValve;
-      if (!areTwo && distance(end, other) <= END_REACH_M) return true;
+      if (!areTwo && distance(end, other) <= ONE_JOINT_M) return true;
     }
   }
   return [p.a, p.b].some((end) => isOnMiddle(end, q)) || [q.a, q.b].some((end) => isOnMiddle(end, p));
@@ -230,6 +228,6 @@ function isOnMiddle(end: Point, { a, b }: LateralPipe): boolean {
   const near = nearestOnSegment(a, b, end);
   const lengthM = distance(a, b);
   return (
-    near.distance <= TEE_REACH_M && near.t * lengthM > END_REACH_M && (1 - near.t) * lengthM > END_REACH_M
+    near.distance <= TEE_REACH_M && near.t * lengthM > ONE_JOINT_M && (1 - near.t) * lengthM > ONE_JOINT_M
   );
 }
