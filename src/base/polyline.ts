@@ -121,3 +121,14 @@ export function segmentCrossing(a: Point, b: Point, c: Point, d: Point): Point |
 export function segmentsCross(a: Point, b: Point, c: Point, d: Point): boolean {
   return segmentCrossing(a, b, c, d) !== null;
 }
+
+/** Share of the way from `a` to `b`, its ends left out, at which the piece `c`-`d` is crossed; none where parallel. */
+export function crossingShares(a: Point, b: Point, c: Point, d: Point): number[] {
+  const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
+  const [ex, ey] = [d[0] - c[0], d[1] - c[1]];
+  const cross = dx * ey - dy * ex;
+  if (Math.abs(cross) < 1e-15) return [];
+  const t = ((c[0] - a[0]) * ey - (c[1] - a[1]) * ex) / cross;
+  const u = ((c[0] - a[0]) * dy - (c[1] - a[1]) * dx) / cross;
+  return t > 0 && t < 1 && u >= 0 && u <= 1 ? [t] : [];
+}

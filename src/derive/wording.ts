@@ -54,3 +54,8 @@ export function shownSource(source: string): string {
   if (rest === '' || /^common practice$/i.test(rest)) return 'common practice, typical values';
   return rest;
 }
+
+/** The text with a capital at its head. */
+export function capitalised(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

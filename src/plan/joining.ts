@@ -14,3 +14,8 @@ export const ONE_JOINT_M = 0.05;
 
 /** Ends of falls no farther apart than this, or from a level, are one place of one height, metres. */
 export const FALL_TOLERANCE_M = 0.02;
+
+/** Pipes of two valve zones never join, even where they lie in one trench; an unknown zone joins any. */
+export function zonesAgree(a: string | null, b: string | null): boolean {
+  return a === null || b === null || a === b;
+}

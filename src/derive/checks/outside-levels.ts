@@ -1,7 +1,7 @@
 import type { ControlSet, Ref, Supply } from '../../plan/records.ts';
 import { groundOf } from '../ground/index.ts';
 import { called } from '../network/notices.ts';
-import { agree, listed } from '../wording.ts';
+import { agree, capitalised, listed } from '../wording.ts';
 import type { Check } from './check.ts';
 
 /** Heights beyond the levels are carried on, which may be far off where the ground bends. */
@@ -28,7 +28,7 @@ export const outsideLevels: Check = ({ plan }) => {
     {
       rule: 'outside-levels',
       severity: 'info',
-      message: `${text[0]!.toUpperCase()}${text.slice(1)} ${agree(count, 'lies', 'lie')} outside the measured levels: ${agree(count, 'its height is', 'their heights are')} carried on from the nearest slope. Measure a level there.`,
+      message: `${capitalised(text)} ${agree(count, 'lies', 'lie')} outside the measured levels: ${agree(count, 'its height is', 'their heights are')} carried on from the nearest slope. Measure a level there.`,
       refs: [
         ...supplies.map(({ id }): Ref => ({ table: 'supplies', id })),
         ...controls.map(({ id }): Ref => ({ table: 'controls', id })),

@@ -1,3 +1,4 @@
+import { crossingShares } from '../../base/polyline.ts';
 import { memo } from '../../base/memo.ts';
 import { between, boxOf, distance, type Path, type Point } from '../../base/point.ts';
 import { polygonContains } from '../../base/polygon.ts';
@@ -57,18 +58,5 @@ export function lengthWithin(path: Path, area: Pick<Area, 'outline' | 'holes'>):
 
 /** Shares of the way from a to b at which a ring is crossed. */
 function cutsOf(a: Point, b: Point, ring: readonly Point[]): number[] {
-  const cuts: number[] = [];
-  const dx = b[0] - a[0];
-  const dy = b[1] - a[1];
-  ring.forEach((p, i) => {
-    const q = ring[(i + 1) % ring.length]!;
-    const ex = q[0] - p[0];
-    const ey = q[1] - p[1];
-    const cross = dx * ey - dy * ex;
-    if (cross === 0) return;
-    const t = ((p[0] - a[0]) * ey - (p[1] - a[1]) * ex) / cross;
-    const u = ((p[0] - a[0]) * dy - (p[1] - a[1]) * dx) / cross;
-    if (t > 0 && t < 1 && u >= 0 && u <= 1) cuts.push(t);
-  });
-  return cuts;
+  return ring.flatMap((p, i) => crossingShares(a, b, p, ring[(i + 1) % ring.length]!));
 }

@@ -2,9 +2,9 @@ import { distance } from '../../base/point.ts';
 import { polygonArea } from '../../base/polygon.ts';
 import type { Plan } from '../../plan/records.ts';
 import { groundOf } from '../ground/index.ts';
-import { boreOf } from './pipe-bore.ts';
+import { boreOf, litresIn } from './pipe-bore.ts';
 
-export { boreOf, nominalSize, pipeMaterial } from './pipe-bore.ts';
+export { boreOf, litresIn, nominalSize, pipeMaterial } from './pipe-bore.ts';
 
 /** The spray zones as they are, in figures. `null` is not known, never zero. */
 export interface Existing {
@@ -109,9 +109,4 @@ function lateralFigures({ laterals, levels, falls }: Plan): LateralFigures {
     lateralsWithoutBore,
     assumedLateralCount,
   };
-}
-
-/** Water in a full pipe, litres: area of the bore (mm2) times length (m) over a thousand. */
-function litresIn(innerDiameterMm: number, lengthM: number): number {
-  return ((Math.PI / 4) * innerDiameterMm ** 2 * lengthM) / 1000;
 }

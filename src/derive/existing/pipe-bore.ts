@@ -39,3 +39,8 @@ export function boreOf(size: string | null, material: string | null): PipeBore |
   const [nominal, known] = [nominalSize(size), pipeMaterial(material)];
   return PIPE_BORES.find((bore) => bore.material === known && bore.size === nominal) ?? null;
 }
+
+/** Water in a full pipe, litres: area of the bore (mm2) times length (m) over a thousand. */
+export function litresIn(innerDiameterMm: number, lengthM: number): number {
+  return ((Math.PI / 4) * innerDiameterMm ** 2 * lengthM) / 1000;
+}

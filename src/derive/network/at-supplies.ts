@@ -2,7 +2,7 @@ import { distance, type Point } from '../../base/point.ts';
 import type { ControlSet, Supply } from '../../plan/records.ts';
 import type { Line } from './lines.ts';
 import { called, type Notices } from './notices.ts';
-import { JOINT_TOLERANCE_M } from '../../plan/joining.ts';
+import { JOINT_TOLERANCE_M, zonesAgree } from '../../plan/joining.ts';
 import type { Touch, TouchIndex } from './touching.ts';
 
 /** What stands at the supplies and control sets before any tubing is followed. */
@@ -19,11 +19,6 @@ export interface Stations {
 
 export function compareIds(a: { readonly id: string }, b: { readonly id: string }): number {
   return a.id.localeCompare(b.id, 'en', { numeric: true }) || (a.id < b.id ? -1 : a.id > b.id ? 1 : 0);
-}
-
-/** Pipes of two valve zones never join, even where they lie in one trench; an unknown zone joins any. */
-export function zonesAgree(a: string | null, b: string | null): boolean {
-  return a === null || b === null || a === b;
 }
 
 /**

@@ -1,10 +1,10 @@
 import type { ControlSet, Supply } from '../../plan/records.ts';
-import { endOf, endTouch, sameTouch, stationsOf, zonesAgree, type Stations } from './at-supplies.ts';
+import { endOf, endTouch, sameTouch, stationsOf, type Stations } from './at-supplies.ts';
 import { followWater } from './follow-water.ts';
 import type { Line } from './lines.ts';
 import { called, type Notices } from './notices.ts';
 import { Taps } from './taps.ts';
-import { JOINT_TOLERANCE_M, STANDS_ON_M } from '../../plan/joining.ts';
+import { JOINT_TOLERANCE_M, STANDS_ON_M, zonesAgree } from '../../plan/joining.ts';
 import { closeAlong, touchIndex, type Touch, type TouchIndex } from './touching.ts';
 import { UnionFind } from './union-find.ts';
 

@@ -2,7 +2,7 @@ import Flatbush from 'flatbush';
 import { difference, inset, regionOf, union, type Region } from '../../base/clip.ts';
 import { memo } from '../../base/memo.ts';
 import { between, distance, type Path, type Point } from '../../base/point.ts';
-import { nearestOnSegment } from '../../base/polyline.ts';
+import { crossingShares, nearestOnSegment } from '../../base/polyline.ts';
 import { surfacesOf } from '../../derive/existing/coverage/surfaces.ts';
 import type { Plan } from '../../plan/records.ts';
 
@@ -82,7 +82,7 @@ export const openGround = memo((areas: Plan['areas']): OpenGround => {
     const cuts = index
       ? index
           .search(Math.min(a[0], b[0]), Math.min(a[1], b[1]), Math.max(a[0], b[0]), Math.max(a[1], b[1]))
-          .flatMap((i) => cutOf(a, b, edges[i]!.a, edges[i]!.b))
+          .flatMap((i) => crossingShares(a, b, edges[i]!.a, edges[i]!.b))
           .sort((p, q) => p - q)
       : [];
     const found: Stretch[] = [];
@@ -116,7 +116,7 @@ export const openGround = memo((areas: Plan['areas']): OpenGround => {
       hardIndex !== null &&
       hardIndex
         .search(Math.min(a[0], b[0]), Math.min(a[1], b[1]), Math.max(a[0], b[0]), Math.max(a[1], b[1]))
-        .some((i) => cutOf(a, b, hardEdges[i]!.a, hardEdges[i]!.b).length > 0),
+        .some((i) => crossingShares(a, b, hardEdges[i]!.a, hardEdges[i]!.b).length > 0),
     worth(a, b) {
       const length = distance(a, b);
       return stretches(a, b).reduce(
@@ -173,15 +173,4 @@ function insideOf(region: Region): (p: Point) => boolean {
     }
     return odd;
   };
-}
-
-/** Share of the way from `a` to `b` at which the edge c-d is crossed; none where they are parallel. */
-function cutOf(a: Point, b: Point, c: Point, d: Point): number[] {
-  const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
-  const [ex, ey] = [d[0] - c[0], d[1] - c[1]];
-  const cross = dx * ey - dy * ex;
-  if (Math.abs(cross) < 1e-15) return [];
-  const t = ((c[0] - a[0]) * ey - (c[1] - a[1]) * ex) / cross;
-  const u = ((c[0] - a[0]) * dy - (c[1] - a[1]) * dx) / cross;
-  return t > 0 && t < 1 && u >= 0 && u <= 1 ? [t] : [];
 }

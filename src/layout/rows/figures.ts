@@ -1,3 +1,4 @@
+import { litresIn } from '../../derive/existing/index.ts';
 import {
   FIRST_ROW,
   HALF_INCH_LIMIT,
@@ -64,9 +65,7 @@ export function figuresOf(
       emitters,
       flowLph: emitters * choices.ratedFlowLph,
       rateMmPerH: rateMmPerH(choices.ratedFlowLph, spacingM, choices.emitterSpacingM),
-      volumeL: sum(
-        ({ tubing }, lengthM) => (Math.PI / 4) * tubingById(tubing)!.innerDiameterMm ** 2 * lengthM * 1e-3,
-      ),
+      volumeL: sum(({ tubing }, lengthM) => litresIn(tubingById(tubing)!.innerDiameterMm, lengthM)),
       directionDeg,
     },
   };

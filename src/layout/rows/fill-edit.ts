@@ -1,3 +1,4 @@
+import { crossingShares } from '../../base/polyline.ts';
 import { between, type Path, type Ring } from '../../base/point.ts';
 import { polygonContains } from '../../base/polygon.ts';
 import { freshIds, remove, type Edit } from '../../plan/edits/index.ts';
@@ -54,27 +55,15 @@ function liesIn(outline: Ring, path: Path): boolean {
   // Between corners the outline may still be left: look at the middle of each stretch between two crossings.
   return path.slice(1).every((b, i) => {
     const a = path[i]!;
-    const shares = [0, ...crossingShares(outline, a, b), 1].toSorted((s, t) => s - t);
+    const shares = [
+      0,
+      ...outline.flatMap((c, k) => crossingShares(a, b, c, outline[(k + 1) % outline.length]!)),
+      1,
+    ].toSorted((s, t) => s - t);
     return shares
       .slice(1)
       .every(
         (t, k) => t - shares[k]! < 1e-9 || polygonContains(outline, [], between(a, b, (t + shares[k]!) / 2)),
       );
-  });
-}
-
-function crossingShares(
-  outline: Ring,
-  [ax, ay]: readonly [number, number],
-  b: readonly [number, number],
-): number[] {
-  const [dx, dy] = [b[0] - ax, b[1] - ay];
-  return outline.flatMap(([cx, cy], i) => {
-    const [ex, ey] = outline[(i + 1) % outline.length]!;
-    const cross = dx * (ey - cy) - dy * (ex - cx);
-    if (cross === 0) return [];
-    const t = ((cx - ax) * (ey - cy) - (cy - ay) * (ex - cx)) / cross;
-    const s = ((cx - ax) * dy - (cy - ay) * dx) / cross;
-    return t > 0 && t < 1 && s >= 0 && s <= 1 ? [t] : [];
   });
 }

@@ -1,7 +1,7 @@
 import { nearestOnSegment } from '../../base/polyline.ts';
 import { distance, shifted, type Point } from '../../base/point.ts';
 import type { Table } from '../../base/table.ts';
-import { ONE_JOINT_M, STANDS_ON_M } from '../joining.ts';
+import { ONE_JOINT_M, STANDS_ON_M, zonesAgree } from '../joining.ts';
 import type { LateralPipe, Plan } from '../records.ts';
 
 const NONE: ReadonlySet<string> = new Set();
@@ -27,10 +27,6 @@ export function* endsOf(laterals: Iterable<LateralPipe>): Generator<LateralEnd> 
     yield { pipe, end: 'b', at: pipe.b, name: pipe.to.trim() };
   }
 }
-
-/** Whether pipes of two zones may be joined; one without a zone goes with any. */
-export const zonesAgree = (a: string | null, b: string | null): boolean =>
-  a === null || b === null || a === b;
 
 /** Joint names `N1`, `N2` ... that nothing in the plan has. */
 export function freshJoints(plan: Plan): () => string {

@@ -4,8 +4,8 @@ import { distance, type Path, type Point } from '../../base/point.ts';
 import { Table } from '../../base/table.ts';
 import { emptyPlan, UNMEASURED_HEAD, UNMEASURED_LATERAL, UNMEASURED_SUPPLY } from '../empty.ts';
 import type { LateralPipe, Plan } from '../records.ts';
-import { ONE_JOINT_M, STANDS_ON_M } from '../joining.ts';
-import { endsOf, zonesAgree } from './lateral-ends.ts';
+import { ONE_JOINT_M, STANDS_ON_M, zonesAgree } from '../joining.ts';
+import { endsOf } from './lateral-ends.ts';
 import {
   add,
   addLaterals,

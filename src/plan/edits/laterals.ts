@@ -1,6 +1,6 @@
 import { nearestOnSegment } from '../../base/polyline.ts';
 import { between, distance, type Path, type Point } from '../../base/point.ts';
-import { ONE_JOINT_M, STANDS_ON_M } from '../joining.ts';
+import { ONE_JOINT_M, STANDS_ON_M, zonesAgree } from '../joining.ts';
 import type { LateralPipe, Plan } from '../records.ts';
 import type { Edit } from './edit.ts';
 import { freshIds } from './ids.ts';
@@ -12,7 +12,6 @@ import {
   stationAt,
   withEnds,
   withEndsShifted,
-  zonesAgree,
   type PipeEnd,
 } from './lateral-ends.ts';
 

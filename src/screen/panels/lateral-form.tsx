@@ -1,7 +1,7 @@
 import type { ReactElement } from 'react';
 import { formatQuantity } from '../../base/quantity.ts';
 import { PIPE_BORES, PIPE_SIZES } from '../../catalog/index.ts';
-import { boreOf, nominalSize, pipeMaterial } from '../../derive/existing/index.ts';
+import { boreOf, litresIn, nominalSize, pipeMaterial } from '../../derive/existing/index.ts';
 import { lateralsOf } from '../../derive/existing/lateral/index.ts';
 import { groundOf } from '../../derive/ground/index.ts';
 import { shownPlan } from '../../editor/index.ts';
@@ -117,7 +117,7 @@ export function LateralForm({ record }: { readonly record: LateralPipe }): React
   const lengthM = pipes.reduce((sum, { a, b }) => sum + ground.surfaceLength([a, b]), 0);
   const litres = pipes.map(({ a, b, size, material }) => {
     const bore = boreOf(size, material);
-    return bore && ((Math.PI / 4) * bore.innerDiameterMm ** 2 * ground.surfaceLength([a, b])) / 1000;
+    return bore && litresIn(bore.innerDiameterMm, ground.surfaceLength([a, b]));
   });
   const known = litres.every((one) => one !== null);
   return (

@@ -3,7 +3,7 @@ import { between, distance, type Point } from '../../../base/point.ts';
 import type { Ground } from '../../ground/index.ts';
 import { Notices } from '../../network/notices.ts';
 import { pipeSection } from '../../network/pipe-bore.ts';
-import { boreOf, pipeMaterial } from '../pipe-bore.ts';
+import { boreOf, litresIn, pipeMaterial } from '../pipe-bore.ts';
 import { findBridges, reachedFrom } from './connectivity.ts';
 import type { PipeEdge, PipeGraph, PipeNode, RecordPart, Rise } from './graph.ts';
 import { joinPieces, type Joined, type TurnedPiece } from './joining.ts';
@@ -283,9 +283,4 @@ function riseOf(zM: readonly number[]): Rise {
     riseM = Math.max(riseM, z - lowM);
   }
   return { lowM, highM, riseM };
-}
-
-/** Water in a full pipe, litres: area of the bore (mm2) times length (m) over a thousand. */
-function litresIn(innerDiameterMm: number, lengthM: number): number {
-  return ((Math.PI / 4) * innerDiameterMm ** 2 * lengthM) / 1000;
 }

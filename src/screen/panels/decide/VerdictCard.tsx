@@ -1,6 +1,6 @@
 import type { ReactElement } from 'react';
 import type { Reason, Verdict, ZoneVerdict } from '../../../derive/existing/verdict/index.ts';
-import { shownSource } from '../../../derive/wording.ts';
+import { capitalised, shownSource } from '../../../derive/wording.ts';
 import { useEditorState } from '../../services.ts';
 import { useWords } from '../../words/index.ts';
 import { Section } from '../Figures.tsx';
@@ -75,8 +75,6 @@ function ReasonList({ reasons }: { readonly reasons: readonly Reason[] }): React
     </ul>
   );
 }
-
-const capitalised = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 function ReasonItem({ reason }: { readonly reason: Reason }): ReactElement {
   const words = useWords().decide;
