@@ -1,6 +1,6 @@
 import type { Point } from '../base/point.ts';
 import type { Network, Solution } from '../hydraulics/network.ts';
-import type { Ref } from '../plan/records.ts';
+import type { Ref, TableName, Waiver } from '../plan/records.ts';
 
 /** A place where water leaves, as it stands on the plan; results are given in the same order. */
 export interface PlacedOutlet {
@@ -107,14 +107,44 @@ export interface PlanNetwork {
   readonly notices: readonly Notice[];
 }
 
+/** One change of records as plain data, so that it can come from another thread and be shown before it is made. */
+export type RecordChange =
+  | {
+      readonly kind: 'set';
+      readonly table: TableName;
+      readonly ids: readonly string[];
+      /** Fields to be replaced; `undefined` is not among them. */
+      readonly fields: Readonly<Record<string, unknown>>;
+    }
+  /** Without an id: it gets a fresh one. */
+  | { readonly kind: 'add'; readonly table: TableName; readonly record: Readonly<Record<string, unknown>> }
+  | { readonly kind: 'remove'; readonly refs: readonly Ref[] }
+  | {
+      readonly kind: 'part';
+      readonly part: 'site' | 'water' | 'controller' | 'soil' | 'climate' | 'practice';
+      readonly fields: Readonly<Record<string, unknown>>;
+    };
+
+/** A way out that the person can take with one press (`fixEdit` in checks/fix.ts makes the edit). */
+export interface Fix {
+  /** What the button says, e.g. `Set flush ends`. */
+  readonly label: string;
+  readonly changes: readonly RecordChange[];
+}
+
 /** Something that the person should see, with the records concerned. */
 export interface Notice {
   readonly rule: string;
   readonly severity: 'error' | 'warning' | 'info';
   readonly message: string;
   readonly refs: readonly Ref[];
+  /** Places that no record stands for, e.g. a high point on a row; shown with the records. */
+  readonly places?: readonly Point[];
   /** Source of the limit, where there is one. */
   readonly source?: string;
+  readonly fix?: Fix;
+  /** Why the finding is accepted as it is, and by whom. */
+  readonly waived?: Pick<Waiver, 'reason' | 'by'>;
 }
 
 /** `dry`: no water; `low`, `high`: outside the outlet's range; `apart`: not connected to a supply. */

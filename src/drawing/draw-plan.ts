@@ -17,7 +17,7 @@ import { outletMarks, plainOutletMarks } from './outlets.ts';
 import { photoMarks } from './photo.ts';
 import { plantMarks } from './plants.ts';
 import type { ColourRange } from './pressure-ramp.ts';
-import { checkValveMarks, flushEndMarks } from './run-parts.ts';
+import { checkValveMarks, flushEndMarks, linePartMarks } from './run-parts.ts';
 import { slopeLabels, slopeMarks } from './slope-classes.ts';
 import { emitterNumbers, headTags, jointTags, plantTags } from './tags.ts';
 import { feederMarks, runMarks } from './tubing.ts';
@@ -47,6 +47,7 @@ export function planDrawer(): (plan: Plan, results: Results | null, options: Dra
   const feeders = memo(feederMarks);
   const flushEnds = memo(flushEndMarks);
   const checkValves = memo(checkValveMarks);
+  const lineParts = memo(linePartMarks);
   const controls = memo(controlMarks);
   const supplies = memo(supplyMarks);
   const outlets = memo((results: Results, minKpa: number, maxKpa: number) =>
@@ -109,6 +110,7 @@ export function planDrawer(): (plan: Plan, results: Results | null, options: Dra
         when('tubing', () => feeders(plan.emitters, plan.runs, results?.outlets ?? null)),
         when('tubing', () => runs(plan.runs)),
         when('tubing', () => checkValves(plan.checkValves, plan.runs)),
+        when('tubing', () => lineParts(plan.lineParts, plan.runs)),
         when('tubing', () => flushEnds(plan.flushEnds, plan.runs)),
         when('controls', () => controls(plan.controls, plan.supplies, options.units)),
         when('supplies', () => supplies(plan.supplies, plan.controls)),

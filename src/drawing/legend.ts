@@ -13,7 +13,7 @@ import { pipeLegend } from './pipe-legend.ts';
 import { ALERT_LOOKS, alertSymbol, plainSymbol, pressureRangeOf } from './outlets.ts';
 import { CANOPY_MATURE, CANOPY_NOW, CANOPY_OPACITY, STEM_MM, STEM_PEN } from './plants.ts';
 import { pressureRamp, type ColourRange } from './pressure-ramp.ts';
-import { CHECK_VALVE_SYMBOL, FLUSH_END_SYMBOL } from './run-parts.ts';
+import { CHECK_VALVE_SYMBOL, FLUSH_END_SYMBOL, LINE_PART_SYMBOLS } from './run-parts.ts';
 import { BLANK_PEN, FEEDER_PEN, INLINE_PEN } from './tubing.ts';
 
 /** What stands in a legend's left column; symbols are drawn over lines. */
@@ -142,6 +142,10 @@ function signLegend(plan: Plan, results: Results | null, units: UnitSystem): Leg
   add(plan.emitters.size > 0 && fed, { line: FEEDER_PEN, symbols: [] }, 'feeder tube');
   const checkValve = { kind: 'symbol', ...CHECK_VALVE_SYMBOL } as const;
   add(plan.checkValves.size > 0, { symbols: [checkValve] }, 'check valve, water passes towards the bar');
+  for (const [kind, symbol] of Object.entries(LINE_PART_SYMBOLS)) {
+    const there = [...plan.lineParts].some((part) => part.kind === kind);
+    add(there, { symbols: [{ kind: 'symbol', ...symbol }] }, kind);
+  }
   const flushEnd = { kind: 'symbol', ...FLUSH_END_SYMBOL, turnDeg: 90 } as const;
   add(plan.flushEnds.size > 0, { symbols: [flushEnd] }, 'flush end');
   for (const [use, words] of [

@@ -67,6 +67,8 @@ export type SymbolName =
   | 'control'
   | 'flushEnd'
   | 'checkValve'
+  | 'airRelief'
+  | 'drain'
   | 'head'
   | 'blocked'
   | 'flowTick'

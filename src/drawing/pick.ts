@@ -7,7 +7,7 @@ import { ASIDE_MM, CONTROL_SYMBOL, standsOnSupply } from './equipment.ts';
 
 /** Places of the parts that sit on runs. */
 function* partsOnRuns(plan: Plan): Generator<{ readonly ref: Ref; readonly at: Point }> {
-  for (const table of ['flushEnds', 'checkValves'] as const) {
+  for (const table of ['flushEnds', 'checkValves', 'lineParts'] as const) {
     for (const { id } of plan[table]) {
       const at = placeOnRun(plan, { table, id });
       if (at) yield { ref: { table, id }, at };

@@ -117,6 +117,31 @@ const SHAPES: Readonly<Record<SymbolName, readonly Primitive[]>> = {
     ]),
   ],
   // A triangle against a bar: water passes from the triangle's base to the bar, upright to the right.
+  // A float under a cap: air passes above, water lifts it shut.
+  airRelief: [
+    circle(0.28, 'both', [0, 0.2]),
+    line([
+      [0, -0.08],
+      [0, -0.36],
+    ]),
+    line([
+      [-0.26, -0.36],
+      [0.26, -0.36],
+    ]),
+  ],
+  // A cock with its drop below.
+  drain: [
+    circle(0.28, 'both', [0, -0.2]),
+    line([
+      [0, 0.08],
+      [0, 0.46],
+    ]),
+    line([
+      [-0.16, 0.28],
+      [0, 0.46],
+      [0.16, 0.28],
+    ]),
+  ],
   checkValve: [
     ring([
       [-0.42, -0.4],

@@ -31,6 +31,7 @@ export const UNMEASURED_SUPPLY: Omit<Supply, 'id' | 'name' | 'at'> = {
   maxFlowLph: null,
   runningFlowLph: null,
   runningFlowHow: null,
+  watering: null,
   zone: null,
 };
 
@@ -56,7 +57,13 @@ export function emptyPlan(name = ''): Plan {
       flowSensor: null,
       masterValve: null,
     },
-    controller: { longestRunMin: null, startsPerDay: null, longestIntervalDays: null, freeStations: null },
+    controller: {
+      longestRunMin: null,
+      startsPerDay: null,
+      longestIntervalDays: null,
+      freeStations: null,
+      nightWindow: null,
+    },
     soil: {
       texture: null,
       ribbonM: null,
@@ -74,6 +81,8 @@ export function emptyPlan(name = ''): Plan {
     },
     climate: { lowestWinterC: null, note: '' },
     planting: { kinds: [] },
+    practice: { fittings: null, feederSlackPercent: null },
+    checks: { limits: {}, waivers: [] },
     areas: Table.of(),
     levels: Table.of(),
     falls: Table.of(),
@@ -85,6 +94,8 @@ export function emptyPlan(name = ''): Plan {
     runs: Table.of(),
     checkValves: Table.of(),
     flushEnds: Table.of(),
+    lineParts: Table.of(),
     emitters: Table.of(),
+    fills: Table.of(),
   };
 }

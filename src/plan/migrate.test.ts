@@ -38,6 +38,18 @@ const STEP_CASES: Record<number, { before: Record<string, unknown>; after: Recor
       laterals: [{ id: 'L1', depthM: null, fate: 'undecided' }],
     },
   },
+  3: {
+    before: { version: 3, controller: { freeStations: 1 }, supplies: [{ id: 'V1' }, null] },
+    after: {
+      version: 3,
+      controller: { freeStations: 1, nightWindow: null },
+      supplies: [{ id: 'V1', watering: null }, null],
+      practice: { fittings: null, feederSlackPercent: null },
+      checks: { limits: {}, waivers: [] },
+      lineParts: [],
+      fills: [],
+    },
+  },
 };
 
 describe('migration', () => {

@@ -11,7 +11,11 @@ export type Migration = (file: JsonObject) => JsonObject;
  * records would make an older file unreadable or change its meaning; it is never edited afterwards. Each step
  * needs a case in migrate.test.ts, and the last version before it a file in tests/fixtures.
  */
-export const MIGRATIONS: readonly Migration[] = [withFlushEndsAndCheckValves, withTheWholeSurvey];
+export const MIGRATIONS: readonly Migration[] = [
+  withFlushEndsAndCheckValves,
+  withTheWholeSurvey,
+  withLayoutAids,
+];
 
 /** The version that `writePlan` writes. */
 export const PLAN_VERSION = MIGRATIONS.length + 1;
@@ -68,5 +72,22 @@ function withTheWholeSurvey(file: JsonObject): JsonObject {
     ...rows('supplies', { runningFlowLph: null, runningFlowHow: null }),
     ...rows('heads', { pressureKpa: null, body: null, thread: null, blocked: null }),
     ...rows('laterals', { depthM: null, fate: 'undecided' }),
+  };
+}
+
+/** 3 to 4: how beds were filled, parts at high and low places, settings of the checks, how stations are watered. */
+function withLayoutAids(file: JsonObject): JsonObject {
+  const controller = Object.hasOwn(file, 'controller') ? file['controller'] : undefined;
+  const supplies = Object.hasOwn(file, 'supplies') ? file['supplies'] : undefined;
+  return {
+    lineParts: [],
+    fills: [],
+    practice: { fittings: null, feederSlackPercent: null },
+    checks: { limits: {}, waivers: [] },
+    ...file,
+    ...(isObject(controller) && { controller: { nightWindow: null, ...controller } }),
+    ...(Array.isArray(supplies) && {
+      supplies: supplies.map((row: unknown) => (isObject(row) ? { watering: null, ...row } : row)),
+    }),
   };
 }

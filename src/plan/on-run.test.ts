@@ -64,6 +64,7 @@ test('places by name; null for what is not there', () => {
       { id: 'K1', runId: 'R1', at: [2, 1] as const, openKpa: 7 },
       { id: 'K2', runId: 'gone', at: [2, 1] as const, openKpa: 7 },
     ]),
+    lineParts: Table.of<never>(),
     flushEnds: Table.of([{ id: 'F1', runId: 'R1', end: 'end' as const }]),
   };
   expect(placeOnRun(plan, { table: 'checkValves', id: 'K1' })).toEqual([2, 0]);

@@ -29,9 +29,9 @@ export function checkValvePlace(run: Run, valve: Pick<CheckValve, 'at'>): CheckV
   return { ...near, directionDeg: directionAt(run.path, near.segment) };
 }
 
-/** Where a check valve or a flush end of a plan lies; `null` for one that is not there or has no run. */
+/** Where a check valve, a flush end or another part of a run lies; `null` for one that is not there or has no run. */
 export function placeOnRun(
-  plan: Pick<Plan, 'runs' | 'checkValves' | 'flushEnds'>,
+  plan: Pick<Plan, 'runs' | 'checkValves' | 'flushEnds' | 'lineParts'>,
   ref: { readonly table: Ref['table']; readonly id: string },
 ): Point | null {
   if (ref.table === 'flushEnds') {
@@ -39,9 +39,10 @@ export function placeOnRun(
     const run = flush && plan.runs.get(flush.runId);
     return (run && runEnd(run, flush.end)?.at) ?? null;
   }
-  const valve = ref.table === 'checkValves' ? plan.checkValves.get(ref.id) : undefined;
-  const run = valve && plan.runs.get(valve.runId);
-  return (run && checkValvePlace(run, valve)?.point) ?? null;
+  if (ref.table !== 'checkValves' && ref.table !== 'lineParts') return null;
+  const part = plan[ref.table].get(ref.id);
+  const run = part && plan.runs.get(part.runId);
+  return (run && checkValvePlace(run, part)?.point) ?? null;
 }
 
 /** Direction of a piece; one without length takes that of the next, or the last, piece that has some. */

@@ -18,9 +18,14 @@ export function placesOf(plan: Plan, ref: Ref): readonly Point[] {
       return fall ? [fall.from, fall.to] : [];
     }
     case 'flushEnds':
-    case 'checkValves': {
+    case 'checkValves':
+    case 'lineParts': {
       const at = placeOnRun(plan, ref);
       return at ? [at] : [];
+    }
+    case 'fills': {
+      const fill = plan.fills.get(ref.id);
+      return (fill?.runIds ?? []).flatMap((id) => plan.runs.get(id)?.path ?? []);
     }
     default: {
       const record = plan[ref.table].get(ref.id);

@@ -12,17 +12,20 @@ import {
   type TableName,
   type WaterService,
 } from './records.ts';
-import { emittersWithRuns, freeId, oneAtEachEnd, onRuns } from './repair.ts';
+import { emittersWithRuns, fillsWhole, freeId, oneAtEachEnd, onRuns } from './repair.ts';
 import {
   CLIMATE,
   CONTROLLER,
+  LIMITS,
   photoMeasure,
   PHOTO,
   PICTURE,
   plantKind,
+  PRACTICE,
   RECORDS,
   SITE,
   SOIL,
+  waiver,
   WATER,
   workingPoint,
 } from './schema.ts';
@@ -46,6 +49,8 @@ const KNOWN = new Set<string>([
   'soil',
   'climate',
   'planting',
+  'practice',
+  'checks',
   'picture',
   ...TABLES,
 ]);
@@ -114,6 +119,8 @@ function readCurrent(file: JsonObject): PlanFile {
   const emitters = readTable(file, 'emitters', notices);
   const checkValves = onRuns('check valve', readTable(file, 'checkValves', notices), runTable, notices);
   const flushEnds = onRuns('flush end', readTable(file, 'flushEnds', notices), runTable, notices);
+  const lineParts = onRuns('line part', readTable(file, 'lineParts', notices), runTable, notices);
+  const areaTable = table('areas');
   const plan: Plan = {
     site: readFields(own(file, 'site'), SITE, empty.site, 'site', notices),
     photo,
@@ -122,7 +129,12 @@ function readCurrent(file: JsonObject): PlanFile {
     soil: readFields(own(file, 'soil'), SOIL, empty.soil, 'soil', notices),
     climate: readFields(own(file, 'climate'), CLIMATE, empty.climate, 'climate', notices),
     planting: { kinds: readItems(own(file, 'planting'), 'kinds', plantKind, 'planting', notices) },
-    areas: table('areas'),
+    practice: readFields(own(file, 'practice'), PRACTICE, empty.practice, 'practice', notices),
+    checks: {
+      ...readFields(own(file, 'checks'), LIMITS, { limits: empty.checks.limits }, 'checks', notices),
+      waivers: readItems(own(file, 'checks'), 'waivers', waiver, 'checks', notices),
+    },
+    areas: areaTable,
     levels: table('levels'),
     falls: table('falls'),
     plants: plantTable,
@@ -133,7 +145,9 @@ function readCurrent(file: JsonObject): PlanFile {
     runs: runTable,
     checkValves: Table.of(checkValves.map((row) => row.record)),
     flushEnds: Table.of(oneAtEachEnd(flushEnds, notices).map((row) => row.record)),
+    lineParts: Table.of(lineParts.map((row) => row.record)),
     emitters: Table.of(emittersWithRuns(emitters, runTable, plantTable, notices)),
+    fills: Table.of(fillsWhole(readTable(file, 'fills', notices), areaTable, plantTable, runTable, notices)),
   };
   return { plan, picture, notices: notices.list };
 }

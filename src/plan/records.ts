@@ -164,6 +164,16 @@ export interface Controller {
   /** Longest interval between watering days, days. */
   readonly longestIntervalDays: number | null;
   readonly freeStations: number | null;
+  /** Hours of the night in which watering is allowed, minutes after midnight; it may pass midnight. */
+  readonly nightWindow: { readonly fromMin: number; readonly toMin: number } | null;
+}
+
+/** How one station is watered, as it is set or meant to be set at the controller. */
+export interface Watering {
+  readonly minutesPerStart: number;
+  readonly startsPerDay: number;
+  /** Days from one watering day to the next; 1 is every day. */
+  readonly intervalDays: number;
 }
 
 /** Where a zone's water starts on the plan: its valve. */
@@ -182,6 +192,8 @@ export interface Supply {
   /** Flow of the zone with its spray heads running, as measured, and how. */
   readonly runningFlowLph: number | null;
   readonly runningFlowHow: FlowMethod | null;
+  /** How the new drip zone is to be watered; `null` is not set yet. */
+  readonly watering: Watering | null;
   readonly zone: string | null;
 }
 
@@ -252,6 +264,8 @@ export interface ControlSet {
   readonly regulator: string;
   /** Set pressure, kPa. */
   readonly setKpa: number;
+  /** True where water passes the regulator before the filter; the usual order is the other way round. */
+  readonly regulatorFirst?: boolean | undefined;
 }
 
 /** How an outlet is made: a catalog law by id with its rated flow. */
@@ -277,12 +291,21 @@ export interface Run {
   readonly inline: InlineEmitters | null;
 }
 
-/** A point emitter, fed by a blank run; a feeder bridges the way from the run when it sits off the tubing. */
+/**
+ * A point emitter, fed by a blank run; a feeder bridges the way from the run when it sits off the tubing. What is rare
+ * is left out of the record.
+ */
 export interface PointEmitter extends OutletChoice {
   readonly id: string;
   readonly runId: string;
   readonly at: Point;
   readonly plantId: string | null;
+  /** Further plants that it waters. */
+  readonly alsoPlantIds?: readonly string[] | undefined;
+  /** The emitter sits on the run and its feeder leads the drops to `at`; else it sits at the feeder's end. */
+  readonly onRun?: boolean | undefined;
+  /** Another emitter of the same run, from whose place its feeder starts in place of the run. */
+  readonly fromEmitterId?: string | undefined;
 }
 
 /** An openable end of a run, through which it is rinsed and drained. */
@@ -302,6 +325,106 @@ export interface CheckValve {
   readonly at: Point;
   /** Pressure difference that opens it, kPa. */
   readonly openKpa: number;
+}
+
+/** A part set into a run: it lets air in and out at a high place, or water out at a low one. */
+export type LinePartKind = 'air relief' | 'drain';
+
+/** It sits on the run at the place nearest to `at`. */
+export interface LinePart {
+  readonly id: string;
+  readonly kind: LinePartKind;
+  readonly runId: string;
+  readonly at: Point;
+}
+
+/** Along the contour, along the bed's long edge, or a direction in degrees counter-clockwise from east. */
+export type RowDirection = 'contour' | 'long edge' | number;
+export type HeaderKind = 'both ends' | 'serpentine' | 'none';
+/** Straight rows; rows that follow the contour lines of curved ground; rings along the edge of a narrow bed. */
+export type FillPattern = 'straight' | 'curved' | 'loops';
+
+/** How a bed is to be filled with rows of dripline. */
+export interface FillChoices {
+  readonly pattern: FillPattern;
+  /** Between rows, on the ground, metres. */
+  readonly rowSpacingM: number;
+  /** Between emitters along a row, on the ground, metres. */
+  readonly emitterSpacingM: number;
+  readonly ratedFlowLph: number;
+  /** Catalog ids of outlet law, dripline, and blank tubing of the headers. */
+  readonly law: string;
+  readonly tubing: string;
+  readonly headerTubing: string;
+  /** From the edge of the bed and of what is left out, in plan, metres. */
+  readonly edgeM: number;
+  readonly direction: RowDirection;
+  /** Emitters of every other row half a spacing on, so that they form triangles. */
+  readonly stagger: boolean;
+  /** Row spacing in the lowest third over that above it; 1 makes no difference. */
+  readonly lowerThirdFactor: number;
+  /** Ids of further areas to be left out; paving, buildings and lawns always are. */
+  readonly leaveOut: readonly string[];
+  readonly headers: HeaderKind;
+  /** Spreads the rows evenly over the whole width, in place of the spacing as asked with the rest at the edges. */
+  readonly equalise: boolean;
+}
+
+/** How a tree is to be ringed with dripline. */
+export interface RingChoices {
+  readonly form: 'rings' | 'spiral';
+  /** Out to the edge of which canopy. */
+  readonly canopy: 'now' | 'mature';
+  /** Between rings or turns, metres; `null`: at a third, two thirds and the whole of the canopy's radius. */
+  readonly ringSpacingM: number | null;
+  /** No dripline nearer to the stem, metres. */
+  readonly trunkClearM: number;
+  readonly emitterSpacingM: number;
+  readonly ratedFlowLph: number;
+  readonly law: string;
+  readonly tubing: string;
+  /** Catalog id of the blank tubing that leads from ring to ring. */
+  readonly headerTubing: string;
+}
+
+interface FillBase {
+  readonly id: string;
+  /** Runs that were drawn for it; they are drawn anew when what they were drawn for or the choices change. */
+  readonly runIds: readonly string[];
+  /** Some of its runs were changed by hand: nothing is drawn anew until the person asks for it. */
+  readonly byHand: boolean;
+}
+/** Remembers how runs came about, so that they can follow their bed or tree. */
+export type Fill =
+  | (FillBase & { readonly kind: 'bed'; readonly areaId: string; readonly choices: FillChoices })
+  | (FillBase & { readonly kind: 'tree'; readonly plantId: string; readonly choices: RingChoices });
+
+/** How tubing is held on fittings; what the pressure may be depends on it. */
+export type FittingFamily = 'barb' | 'clamped barb' | 'press-in' | 'lock' | 'compression';
+
+/** Ways of building that hold for the whole plan; `null` takes what is usual. */
+export interface Practice {
+  readonly fittings: FittingFamily | null;
+  /** Length that feeders are cut longer than the straight way, percent. */
+  readonly feederSlackPercent: number | null;
+}
+
+/** Why a finding of a check is accepted as it is. */
+export interface Waiver {
+  /** The rule that speaks. */
+  readonly rule: string;
+  /** Records for which it holds; none: wherever the rule speaks. */
+  readonly refs: readonly Ref[];
+  readonly reason: string;
+  /** Who decided so. */
+  readonly by: string;
+}
+
+/** What this plan changes of the design checks. */
+export interface CheckSettings {
+  /** Limits by key that are not the usual ones, in inside units. */
+  readonly limits: Readonly<Record<string, number>>;
+  readonly waivers: readonly Waiver[];
 }
 
 /** What lies on the soil. */
@@ -343,6 +466,8 @@ export interface Plan {
   readonly soil: Soil;
   readonly climate: Climate;
   readonly planting: Planting;
+  readonly practice: Practice;
+  readonly checks: CheckSettings;
   readonly areas: Table<Area>;
   readonly levels: Table<Level>;
   readonly falls: Table<Fall>;
@@ -354,7 +479,9 @@ export interface Plan {
   readonly runs: Table<Run>;
   readonly checkValves: Table<CheckValve>;
   readonly flushEnds: Table<FlushEnd>;
+  readonly lineParts: Table<LinePart>;
   readonly emitters: Table<PointEmitter>;
+  readonly fills: Table<Fill>;
 }
 
 /** Names of the plan's tables, in drawing order from below to above. */
@@ -368,9 +495,11 @@ export const TABLES = [
   'runs',
   'checkValves',
   'flushEnds',
+  'lineParts',
   'emitters',
   'controls',
   'supplies',
+  'fills',
 ] as const;
 export type TableName = (typeof TABLES)[number];
 

@@ -1,7 +1,7 @@
 import { nearestOnPath } from '../base/polyline.ts';
 import type { Table } from '../base/table.ts';
 import type { Notices } from './check.ts';
-import type { FlushEnd, Plant, PointEmitter, Run } from './records.ts';
+import type { Area, Fill, FlushEnd, Plant, PointEmitter, Run } from './records.ts';
 
 /** How far from a run an emitter without one may sit to be given to it, metres: a usual feeder's reach. */
 const REACH_M = 2;
@@ -50,9 +50,49 @@ export function emittersWithRuns(
       );
       emitter = { ...emitter, runId };
     }
-    kept.push(emitter);
+    kept.push(withOthers(emitter, plants));
   }
-  return kept;
+  const ids = new Set(kept.map(({ id }) => id));
+  return kept.map((emitter) => withItsStart(emitter, ids));
+}
+
+/** Further plants that are not there are forgotten. */
+function withOthers(emitter: PointEmitter, plants: Table<Plant>): PointEmitter {
+  const { alsoPlantIds, ...rest } = emitter;
+  const there = alsoPlantIds?.filter((id) => plants.has(id)) ?? [];
+  if (there.length === (alsoPlantIds?.length ?? 0)) return emitter;
+  return there.length ? { ...rest, alsoPlantIds: there } : rest;
+}
+
+/** A feeder that would start at an emitter which is not there starts at the run. */
+function withItsStart(emitter: PointEmitter, ids: ReadonlySet<string>): PointEmitter {
+  const { fromEmitterId, ...rest } = emitter;
+  return fromEmitterId === undefined || (ids.has(fromEmitterId) && fromEmitterId !== emitter.id)
+    ? emitter
+    : rest;
+}
+
+/** Fills of beds and trees that are there; one that lacks some of its runs counts as changed by hand. */
+export function fillsWhole(
+  rows: readonly Row<Fill>[],
+  areas: Table<Area>,
+  plants: Table<Plant>,
+  runs: Table<Run>,
+  notices: Notices,
+): Fill[] {
+  return rows.flatMap(({ record, where }): Fill[] => {
+    const place = record.kind === 'bed' ? areas.get(record.areaId) : plants.get(record.plantId);
+    if (!place) {
+      notices.add(
+        where,
+        `fill ${record.id} names a ${record.kind} that is not in the plan`,
+        'Its rows are kept as runs that follow nothing.',
+      );
+      return [];
+    }
+    const runIds = record.runIds.filter((id) => runs.has(id));
+    return [runIds.length === record.runIds.length ? record : { ...record, runIds, byHand: true }];
+  });
 }
 
 function nearestBlankRun(emitter: PointEmitter, runs: Table<Run>): string | null {

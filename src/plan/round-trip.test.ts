@@ -3,7 +3,15 @@ import { describe, expect, test } from 'vitest';
 import type { Point } from '../base/point.ts';
 import { Table } from '../base/table.ts';
 import { readPlan, writePlan } from './file.ts';
-import { TABLES, type CheckValve, type FlushEnd, type Plan, type PointEmitter } from './records.ts';
+import {
+  TABLES,
+  type CheckValve,
+  type Fill,
+  type FlushEnd,
+  type LinePart,
+  type Plan,
+  type PointEmitter,
+} from './records.ts';
 
 const number = (min: number, max: number): fc.Arbitrary<number> =>
   // Adding zero: JSON does not keep the sign of -0.
@@ -26,7 +34,7 @@ function table<T extends { readonly id: string }>(fields: {
 }
 
 const outletChoice = { law: id, ratedFlowLph: number(0, 50) };
-type OnRuns = 'emitters' | 'checkValves' | 'flushEnds';
+type OnRuns = 'emitters' | 'checkValves' | 'flushEnds' | 'lineParts' | 'fills';
 const withoutParts: fc.Arbitrary<Omit<Plan, OnRuns>> = fc.record({
   site: fc.record({
     name: words,
@@ -98,6 +106,7 @@ const withoutParts: fc.Arbitrary<Omit<Plan, OnRuns>> = fc.record({
     startsPerDay: maybe(fc.integer({ min: 0, max: 20 })),
     longestIntervalDays: maybe(fc.integer({ min: 0, max: 60 })),
     freeStations: maybe(fc.integer({ min: 0, max: 20 })),
+    nightWindow: maybe(fc.record({ fromMin: number(0, 1440), toMin: number(0, 1440) })),
   }),
   planting: fc.record({
     kinds: fc.array(
@@ -111,6 +120,25 @@ const withoutParts: fc.Arbitrary<Omit<Plan, OnRuns>> = fc.record({
         count: maybe(fc.integer({ min: 0, max: 5000 })),
       }),
       { maxLength: 3 },
+    ),
+  }),
+  practice: fc.record({
+    fittings: maybe(fc.constantFrom('barb', 'clamped barb', 'press-in', 'lock', 'compression')),
+    feederSlackPercent: maybe(number(0, 100)),
+  }),
+  checks: fc.record({
+    limits: fc.dictionary(fc.string({ unit: 'grapheme-ascii', maxLength: 8 }), number(-100, 100), {
+      maxKeys: 3,
+      noNullPrototype: true,
+    }),
+    waivers: fc.array(
+      fc.record({
+        rule: id,
+        refs: fc.array(fc.record({ table: fc.constantFrom(...TABLES), id }), { maxLength: 2 }),
+        reason: fc.string({ minLength: 1, maxLength: 9 }),
+        by: words,
+      }),
+      { maxLength: 2 },
     ),
   }),
   soil: fc.record({
@@ -164,6 +192,13 @@ const withoutParts: fc.Arbitrary<Omit<Plan, OnRuns>> = fc.record({
     maxFlowLph: maybe(number(0, 1e5)),
     runningFlowLph: maybe(number(0, 1e5)),
     runningFlowHow: maybe(fc.constantFrom('gauge', 'bucket', 'meter')),
+    watering: maybe(
+      fc.record({
+        minutesPerStart: number(0, 600),
+        startsPerDay: number(0, 9),
+        intervalDays: number(1, 30),
+      }),
+    ),
     zone: maybe(words),
   }),
   heads: table({
@@ -223,6 +258,8 @@ const plan: fc.Arbitrary<Plan> = withoutParts.chain((rest) => {
       emitters: Table.of<PointEmitter>(),
       checkValves: Table.of<CheckValve>(),
       flushEnds: Table.of<FlushEnd>(),
+      lineParts: Table.of<LinePart>(),
+      fills: Table.of<Fill>(),
     });
   }
   const plantIds = [...rest.plants].map((plant) => plant.id);
@@ -236,6 +273,12 @@ const plan: fc.Arbitrary<Plan> = withoutParts.chain((rest) => {
         plantId: fc.constantFrom(null, ...plantIds),
       }),
       checkValves: table<CheckValve>({ runId, at: place, openKpa: number(0, 50) }),
+      lineParts: table<LinePart>({ kind: fc.constantFrom('air relief', 'drain'), runId, at: place }),
+      fills: fillsOf(
+        runId,
+        [...rest.areas].map((area) => area.id),
+        plantIds,
+      ),
       // One at most at each end of a run.
       flushEnds: fc
         .uniqueArray(fc.record({ id, runId, end: fc.constantFrom('start' as const, 'end' as const) }), {
@@ -246,6 +289,56 @@ const plan: fc.Arbitrary<Plan> = withoutParts.chain((rest) => {
     })
     .map((parts) => ({ ...rest, ...parts }));
 });
+
+function fillsOf(
+  runId: fc.Arbitrary<string>,
+  areaIds: readonly string[],
+  plantIds: readonly string[],
+): fc.Arbitrary<Table<Fill>> {
+  const dripline = { ...outletChoice, tubing: id, headerTubing: id, emitterSpacingM: number(0.05, 2) };
+  const base = { id, runIds: fc.uniqueArray(runId, { maxLength: 3 }), byHand: fc.boolean() };
+  const kinds: fc.Arbitrary<Fill>[] = [];
+  if (areaIds.length)
+    kinds.push(
+      fc.record({
+        ...base,
+        kind: fc.constant('bed' as const),
+        areaId: fc.constantFrom(...areaIds),
+        choices: fc.record({
+          ...dripline,
+          pattern: fc.constantFrom('straight' as const, 'curved' as const, 'loops' as const),
+          rowSpacingM: number(0.1, 3),
+          edgeM: number(0, 2),
+          direction: fc.oneof(fc.constantFrom('contour' as const, 'long edge' as const), number(0, 180)),
+          stagger: fc.boolean(),
+          lowerThirdFactor: number(1, 3),
+          leaveOut: fc.array(id, { maxLength: 2 }),
+          headers: fc.constantFrom('both ends' as const, 'serpentine' as const, 'none' as const),
+          equalise: fc.boolean(),
+        }),
+      }),
+    );
+  if (plantIds.length)
+    kinds.push(
+      fc.record({
+        ...base,
+        kind: fc.constant('tree' as const),
+        plantId: fc.constantFrom(...plantIds),
+        choices: fc.record({
+          ...dripline,
+          form: fc.constantFrom('rings' as const, 'spiral' as const),
+          canopy: fc.constantFrom('now' as const, 'mature' as const),
+          ringSpacingM: maybe(number(0.1, 3)),
+          trunkClearM: number(0, 2),
+        }),
+      }),
+    );
+  return kinds.length
+    ? fc
+        .uniqueArray(fc.oneof(...kinds), { selector: (one) => one.id, maxLength: 4 })
+        .map((all) => Table.of(all))
+    : fc.constant(Table.of<Fill>());
+}
 
 function sameEnd(a: FlushEnd, b: FlushEnd): boolean {
   return a.runId === b.runId && a.end === b.end;

@@ -1,8 +1,10 @@
 import * as v from 'valibot';
 import type { Point } from '../base/point.ts';
+import { TABLES } from './records.ts';
 import type {
   Climate,
   Controller,
+  Practice,
   RecordOf,
   Rectification,
   Site,
@@ -130,6 +132,13 @@ const supply = v.object({
   maxFlowLph: maybe(flow),
   runningFlowLph: maybe(flow),
   runningFlowHow: flowMethod,
+  watering: maybe(
+    v.object({
+      minutesPerStart: number(0, 1440, 'min'),
+      startsPerDay: number(0, 1000, ''),
+      intervalDays: number(1, 366, 'days'),
+    }),
+  ),
   zone: maybe(words),
 });
 
@@ -183,6 +192,7 @@ const control = v.object({
   filter: id,
   regulator: id,
   setKpa: pressure,
+  regulatorFirst: v.optional(yesNo),
 });
 
 const run = v.object({
@@ -195,7 +205,59 @@ const run = v.object({
 
 const flushEnd = v.object({ id, runId: id, end: oneOf(['start', 'end']) });
 const checkValve = v.object({ id, runId: id, at: point, openKpa: pressure });
-const emitter = v.object({ ...outletChoice, id, runId: id, at: point, plantId: maybe(id) });
+const linePart = v.object({ id, kind: oneOf(['air relief', 'drain']), runId: id, at: point });
+const emitter = v.object({
+  ...outletChoice,
+  id,
+  runId: id,
+  at: point,
+  plantId: maybe(id),
+  alsoPlantIds: v.optional(list(id, 0, 'plant ids')),
+  onRun: v.optional(yesNo),
+  fromEmitterId: v.optional(id),
+});
+
+const spacing = number(0.001, MAX_LENGTH_M, 'm');
+const dripline = { emitterSpacingM: spacing, ...outletChoice, tubing: id, headerTubing: id };
+const fillBase = { id, runIds: list(id, 0, 'run ids'), byHand: yesNo };
+const fill = v.variant(
+  'kind',
+  [
+    v.object({
+      ...fillBase,
+      kind: v.literal('bed'),
+      areaId: id,
+      choices: v.object({
+        ...dripline,
+        pattern: oneOf(['straight', 'curved', 'loops']),
+        rowSpacingM: spacing,
+        edgeM: size,
+        direction: v.union(
+          [v.picklist(['contour', 'long edge']), angle],
+          'must be "contour", "long edge" or degrees',
+        ),
+        stagger: yesNo,
+        lowerThirdFactor: number(1, 100, ''),
+        leaveOut: list(id, 0, 'area ids'),
+        headers: oneOf(['both ends', 'serpentine', 'none']),
+        equalise: yesNo,
+      }),
+    }),
+    v.object({
+      ...fillBase,
+      kind: v.literal('tree'),
+      plantId: id,
+      choices: v.object({
+        ...dripline,
+        form: oneOf(['rings', 'spiral']),
+        canopy: oneOf(['now', 'mature']),
+        ringSpacingM: maybe(spacing),
+        trunkClearM: size,
+      }),
+    }),
+  ],
+  'must be the fill of a bed or a tree',
+);
 
 type Checks<T> = v.GenericSchema<unknown, T>;
 /** One schema for each field of `T`. */
@@ -214,7 +276,9 @@ export const RECORDS: { readonly [K in TableName]: Checks<RecordOf<K>> } = {
   runs: run,
   checkValves: checkValve,
   flushEnds: flushEnd,
+  lineParts: linePart,
   emitters: emitter,
+  fills: fill,
 };
 
 /** One schema for each field of the single parts of a plan; lists inside them are read item by item. */
@@ -251,7 +315,21 @@ export const CONTROLLER: FieldChecks<Controller> = {
   startsPerDay: maybe(number(0, 1000, '')),
   longestIntervalDays: maybe(number(0, 366, 'days')),
   freeStations: maybe(number(0, 1000, '')),
+  nightWindow: maybe(v.object({ fromMin: number(0, 1440, 'min'), toMin: number(0, 1440, 'min') })),
 };
+
+export const PRACTICE: FieldChecks<Practice> = {
+  fittings: maybe(oneOf(['barb', 'clamped barb', 'press-in', 'lock', 'compression'])),
+  feederSlackPercent: maybe(percent),
+};
+
+export const waiver = v.object({
+  rule: id,
+  refs: list(v.object({ table: oneOf(TABLES), id }), 0, 'records'),
+  reason: v.pipe(words, v.nonEmpty('must be a text that is not empty')),
+  by: words,
+});
+export const LIMITS = { limits: v.record(text(200), number(-1e9, 1e9, '')) };
 
 export const SOIL: FieldChecks<Soil> = {
   texture: maybe(words),

@@ -27,6 +27,8 @@ export function writePlan(plan: Plan, picture: Picture | null): string {
     line('soil', plan.soil),
     line('climate', plan.climate),
     line('planting', plan.planting),
+    line('practice', plan.practice),
+    line('checks', plan.checks),
     ...TABLES.map((table) => list(table, plan[table])),
     line('picture', picture && { mediaType: picture.mediaType, base64: picture.base64 }),
   ];

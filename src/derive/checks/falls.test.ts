@@ -90,6 +90,7 @@ describe('checks that ask for heights know falls too', () => {
           maxFlowLph: null,
           runningFlowLph: null,
           runningFlowHow: null,
+          watering: null,
           zone: null,
         },
       ]),

@@ -2,7 +2,7 @@ import type { UnitSystem } from '../../base/quantity.ts';
 import type { Plan } from '../../plan/records.ts';
 import type { Notice, PlanNetwork, Results } from '../results.ts';
 import { shownSource } from '../wording.ts';
-import type { Check } from './check.ts';
+import { limitOf, type Check } from './check.ts';
 import { backflowHeight } from './backflow-height.ts';
 import { backflowVacuum } from './backflow-vacuum.ts';
 import { checkValveDirection } from './check-valve-direction.ts';
@@ -73,7 +73,7 @@ export function checkPlan(
   results: Results,
   units: UnitSystem,
 ): Notice[] {
-  const input = { plan, planNetwork, results, units };
+  const input = { plan, planNetwork, results, units, limit: limitOf(plan) };
   return CHECKS.flatMap((check) => check(input)).map((notice) =>
     notice.source === undefined ? notice : { ...notice, source: shownSource(notice.source) },
   );

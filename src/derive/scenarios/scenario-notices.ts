@@ -3,6 +3,7 @@ import type { UnitSystem } from '../../base/quantity.ts';
 import { dulq, solve } from '../../hydraulics/index.ts';
 import type { Plan } from '../../plan/records.ts';
 import { checkPlan } from '../checks/index.ts';
+import { limitOf } from '../checks/check.ts';
 import { STATE_CHECKS } from '../checks/state-checks.ts';
 import { staticPressure } from '../checks/static-pressure.ts';
 import { readResults } from '../read-results.ts';
@@ -33,7 +34,7 @@ const CLOGGED_LEAST = 0.9;
 export const scenarioNotices = memo((plan: Plan, units: UnitSystem): Notice[] => {
   const planNetwork = networkFor(plan, { kind: 'running' });
   const usual = resultsFor(plan, { kind: 'running' });
-  const standing = staticPressure({ plan, planNetwork, results: usual, units });
+  const standing = staticPressure({ plan, planNetwork, results: usual, units, limit: limitOf(plan) });
   const running = [...usual.notices, ...checkPlan(plan, planNetwork, usual, units)].filter(
     ({ rule }) => !standing.some((notice) => notice.rule === rule),
   );
@@ -100,7 +101,7 @@ function inState(plan: Plan, scenario: Scenario, units: UnitSystem): Notice[] {
     const results = readResults(planNetwork, solve(planNetwork.network));
     // Figures that did not settle prove nothing more.
     if (!results.solution.converged) return [...results.notices];
-    const input = { plan, planNetwork, results, units };
+    const input = { plan, planNetwork, results, units, limit: limitOf(plan) };
     return [...results.notices, ...STATE_CHECKS.flatMap((check) => check(input))];
   };
   const before = new Set(find({ kind: 'running' }).map(({ rule, message }) => `${rule} ${message}`));

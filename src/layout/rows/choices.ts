@@ -1,36 +1,9 @@
 import type { Point } from '../../base/point.ts';
 import { bad, good, type Result } from '../../base/result.ts';
 import { outletLawById, tubingById } from '../../catalog/index.ts';
-import type { FlushEnd, Run } from '../../plan/records.ts';
+import type { FillChoices, FlushEnd, Run } from '../../plan/records.ts';
 
-/** Along the contour, along the bed's long edge, or a direction in degrees counter-clockwise from east. */
-export type RowDirection = 'contour' | 'long edge' | number;
-export type HeaderKind = 'both ends' | 'serpentine' | 'none';
-
-/** How a bed is to be filled with rows of dripline. */
-export interface FillChoices {
-  /** Between rows, on the ground, metres. */
-  readonly rowSpacingM: number;
-  /** Between emitters along a row, on the ground, metres. */
-  readonly emitterSpacingM: number;
-  readonly ratedFlowLph: number;
-  /** Catalog ids of outlet law, dripline, and blank tubing of the headers. */
-  readonly law: string;
-  readonly tubing: string;
-  readonly headerTubing: string;
-  /** From the edge of the bed and of what is left out, in plan, metres. */
-  readonly edgeM: number;
-  readonly direction: RowDirection;
-  /** Emitters of every other row half a spacing on, so that they form triangles. */
-  readonly stagger: boolean;
-  /** Row spacing in the lowest third over that above it; 1 makes no difference. */
-  readonly lowerThirdFactor: number;
-  /** Ids of further areas to be left out; paving, buildings and lawns always are. */
-  readonly leaveOut: readonly string[];
-  readonly headers: HeaderKind;
-  /** Spreads the rows evenly over the whole width, in place of the spacing as asked with the rest at the edges. */
-  readonly equalise: boolean;
-}
+export type { FillChoices, FillPattern, HeaderKind, RowDirection } from '../../plan/records.ts';
 
 export type NewRun = Omit<Run, 'id'>;
 

@@ -26,6 +26,7 @@ export function fillDefaults(plan: Plan, areaId: string): FillDefaults {
   const isSlope = slope !== null && slope.meanPercent >= ON_SLOPES.fromPercent;
   return {
     choices: {
+      pattern: 'straight',
       rowSpacingM: soil.rowSpacingM,
       emitterSpacingM: soil.emitterSpacingM,
       ratedFlowLph: soil.ratedFlowLph,

@@ -5,6 +5,7 @@ export {
   type Filled,
   type FillFigures,
   type FillNote,
+  type FillPattern,
   type HeaderKind,
   type NewRun,
   type RowDirection,

@@ -11,6 +11,7 @@ export const FT = FOOT_M;
 export const IN = FOOT_M / 12;
 
 export const CHOICES: FillChoices = {
+  pattern: 'straight',
   rowSpacingM: 18 * IN,
   emitterSpacingM: 18 * IN,
   ratedFlowLph: 0.6 * GALLON_L,

@@ -1,7 +1,8 @@
 import { nearestOnPath } from '../../base/polyline.ts';
 import { between, distance, type Path, type Point } from '../../base/point.ts';
-import type { CheckValve, Plan, PointEmitter, Run } from '../records.ts';
+import type { CheckValve, LinePart, Plan, PointEmitter, Run } from '../records.ts';
 import { JOINT_TOLERANCE_M, ON_TUBING_M } from '../joining.ts';
+import { withTable } from './put.ts';
 
 /** Says where a place on something that moved has gone; `null` where the place was not on it. */
 export type Carrier = (place: Point) => Point | null;
@@ -60,7 +61,7 @@ export function carryRunEnds(
   return next;
 }
 
-/** What sits on the tubing of a run stays on it when its path changes: point emitters and check valves. */
+/** What sits on the tubing of a run stays on it when its path changes: point emitters, check valves, line parts. */
 export function carryAttached(plan: Plan, before: Run, after: Run, emittersBut: ReadonlySet<string>): Plan {
   const sameCount = before.path.length === after.path.length;
   const carrier = pathCarrier(before.path, after.path, Infinity);
@@ -75,20 +76,31 @@ export function carryAttached(plan: Plan, before: Run, after: Run, emittersBut: 
   for (const valve of plan.checkValves) {
     if (valve.runId === before.id) valves.push({ ...valve, at: carried(valve.at) });
   }
+  const parts: LinePart[] = [];
+  for (const part of plan.lineParts) {
+    if (part.runId === before.id) parts.push({ ...part, at: carried(part.at) });
+  }
   return {
     ...plan,
     ...(emitters.length && { emitters: plan.emitters.with(...emitters) }),
     ...(valves.length && { checkValves: plan.checkValves.with(...valves) }),
+    ...(parts.length && { lineParts: plan.lineParts.with(...parts) }),
   };
 }
 
-/** Puts the check valves named in `ids` on the nearest place of their runs. */
-export function checkValvesOnRuns(plan: Plan, ids: ReadonlySet<string>): Plan {
-  const placed: CheckValve[] = [];
-  for (const id of ids) {
-    const valve = plan.checkValves.get(id);
-    const run = valve && plan.runs.get(valve.runId);
-    if (run) placed.push({ ...valve, at: nearestOnPath(run.path, valve.at).point });
-  }
-  return placed.length ? { ...plan, checkValves: plan.checkValves.with(...placed) } : plan;
+/** Tables of parts that sit at a place on a run. */
+export const SITTING_ON_RUNS = ['checkValves', 'lineParts'] as const;
+
+/** Puts the parts of one table named in `ids` on the nearest place of their runs. */
+export function partsOnRuns(
+  plan: Plan,
+  table: (typeof SITTING_ON_RUNS)[number],
+  ids: ReadonlySet<string>,
+): Plan {
+  const placed = [...ids].flatMap((id): (CheckValve | LinePart)[] => {
+    const part = plan[table].get(id);
+    const run = part && plan.runs.get(part.runId);
+    return run ? [{ ...part, at: nearestOnPath(run.path, part.at).point }] : [];
+  });
+  return placed.length ? withTable(plan, table, plan[table].with(...(placed as never[])) as never) : plan;
 }

@@ -1,13 +1,16 @@
 import { refKey, type Plan, type Ref, type TableName } from '../records.ts';
-import { checkValvesOnRuns } from './attached.ts';
+import { partsOnRuns, SITTING_ON_RUNS } from './attached.ts';
 import { freshIds } from './ids.ts';
 import { withOwnJoints } from './lateral-ends.ts';
 import { movedRecord } from './move.ts';
 import { tableOf, withTable } from './put.ts';
 
+/** What is copied with a run. */
+const HANGING = ['emitters', 'flushEnds', ...SITTING_ON_RUNS] as const;
+
 /**
  * The plan with copies of records, moved by (dx, dy) metres, and which records the copies of the chosen ones are.
- * Copied runs bring copies of their point emitters, check valves and flush ends, which then name the copied run, and
+ * Copied runs bring copies of their point emitters, flush ends and what else sits on them, which then name the copied run, and
  * the copied plant where that was copied too; copied old pipes are joined to each other as the first ones are. A flush
  * end alone is not copied: its run has that end only once.
  */
@@ -22,9 +25,9 @@ export function duplicated(
     const list = chosen.get(table) ?? [];
     if (!list.includes(id)) chosen.set(table, [...list, id]);
   };
-  for (const ref of refs) if (ref.table !== 'flushEnds') take(ref.table, ref.id);
+  for (const ref of refs) if (ref.table !== 'flushEnds' && ref.table !== 'fills') take(ref.table, ref.id);
   const runs = new Set(chosen.get('runs'));
-  for (const table of ['emitters', 'checkValves', 'flushEnds'] as const) {
+  for (const table of HANGING) {
     for (const record of plan[table]) if (runs.has(record.runId)) take(table, record.id);
   }
 
@@ -53,13 +56,21 @@ export function duplicated(
   const emitters = (chosen.get('emitters') ?? []).flatMap((id) => {
     const copy = next.emitters.get(renamed.get(`emitters/${id}`) ?? '');
     if (!copy) return [];
-    const plantId = copy.plantId === null ? null : (renamed.get(`plants/${copy.plantId}`) ?? copy.plantId);
-    return [{ ...copy, plantId }];
+    const named = (plantId: string) => renamed.get(`plants/${plantId}`) ?? plantId;
+    const start = copy.fromEmitterId;
+    return [
+      {
+        ...copy,
+        plantId: copy.plantId === null ? null : named(copy.plantId),
+        ...(copy.alsoPlantIds && { alsoPlantIds: copy.alsoPlantIds.map(named) }),
+        ...(start !== undefined && { fromEmitterId: renamed.get(`emitters/${start}`) ?? start }),
+      },
+    ];
   });
   if (emitters.length) next = { ...next, emitters: next.emitters.with(...emitters) };
   const copiesIn = (table: TableName) =>
     new Set((chosen.get(table) ?? []).map((id) => renamed.get(`${table}/${id}`) ?? ''));
-  for (const table of ['emitters', 'checkValves', 'flushEnds'] as const) {
+  for (const table of HANGING) {
     const made = copiesIn(table);
     const onCopies = [...next[table]].flatMap((record) => {
       const runId = made.has(record.id) ? renamed.get(`runs/${record.runId}`) : undefined;
@@ -68,5 +79,6 @@ export function duplicated(
     next = withTable(next, table, tableOf(next, table).with(...(onCopies as never[])) as never);
   }
   next = withOwnJoints(next, copiesIn('laterals'), renamed);
-  return { plan: checkValvesOnRuns(next, copiesIn('checkValves')), copies };
+  for (const table of SITTING_ON_RUNS) next = partsOnRuns(next, table, copiesIn(table));
+  return { plan: next, copies };
 }

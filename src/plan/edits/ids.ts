@@ -10,9 +10,11 @@ const PREFIX: Record<TableName, string> = {
   runs: 'R',
   checkValves: 'K',
   flushEnds: 'F',
+  lineParts: 'Q',
   emitters: 'E',
   controls: 'C',
   supplies: 'V',
+  fills: 'G',
 };
 
 /**

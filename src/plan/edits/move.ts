@@ -1,6 +1,13 @@
 import { shifted, type Point } from '../../base/point.ts';
 import type { Plan, Ref, TableName } from '../records.ts';
-import { carryRunEnds, checkValvesOnRuns, pathCarrier, pointCarrier, type Carrier } from './attached.ts';
+import {
+  carryRunEnds,
+  partsOnRuns,
+  pathCarrier,
+  pointCarrier,
+  SITTING_ON_RUNS,
+  type Carrier,
+} from './attached.ts';
 import type { Edit } from './edit.ts';
 import { fallEndsCarried } from './fall-ends.ts';
 import { endsThatFollow, settled, withEndsShifted } from './lateral-ends.ts';
@@ -25,8 +32,8 @@ export function movedRecord<R extends object>(record: R, dx: number, dy: number)
 
 /**
  * Moves records by (dx, dy) metres. What hangs on them goes along: a plant's and a run's point emitters, a run's
- * check valves, the ends of other runs that are joined to a moved run, control set or supply, the ends of old
- * pipes that are joined to a moved pipe, head or supply, and the ends of falls on a moved level. A check valve moved by itself slides along its run; a flush
+ * check valves and other parts, the ends of other runs that are joined to a moved run, control set or supply, the ends of old
+ * pipes that are joined to a moved pipe, head or supply, and the ends of falls on a moved level. A part of a run moved by itself slides along it; a flush
  * end stays at the end of its run.
  */
 export function move(label: string, refs: readonly Ref[], dx: number, dy: number): Edit {
@@ -38,13 +45,13 @@ export function move(label: string, refs: readonly Ref[], dx: number, dy: number
         if (!ids.has(table)) ids.set(table, new Set());
         ids.get(table)!.add(id);
       };
-      for (const ref of refs) if (ref.table !== 'flushEnds') take(ref.table, ref.id);
+      for (const ref of refs) if (ref.table !== 'flushEnds' && ref.table !== 'fills') take(ref.table, ref.id);
       for (const emitter of plan.emitters) {
         const withPlant = emitter.plantId !== null && ids.get('plants')?.has(emitter.plantId);
         if (withPlant || ids.get('runs')?.has(emitter.runId)) take('emitters', emitter.id);
       }
-      for (const valve of plan.checkValves) {
-        if (ids.get('runs')?.has(valve.runId)) take('checkValves', valve.id);
+      for (const table of SITTING_ON_RUNS) {
+        for (const part of plan[table]) if (ids.get('runs')?.has(part.runId)) take(table, part.id);
       }
 
       const carriers: Carrier[] = [];
@@ -72,7 +79,7 @@ export function move(label: string, refs: readonly Ref[], dx: number, dy: number
       }
       next = fallEndsCarried(plan, next, ids.get('levels') ?? NONE, ids.get('falls') ?? NONE, dx, dy);
       next = settled(next, pipeEnds, stations);
-      next = checkValvesOnRuns(next, ids.get('checkValves') ?? NONE);
+      for (const table of SITTING_ON_RUNS) next = partsOnRuns(next, table, ids.get(table) ?? NONE);
       return carryRunEnds(next, carriers, ids.get('runs') ?? NONE, ids.get('emitters') ?? NONE);
     },
   };

@@ -44,7 +44,7 @@ export function change<K extends TableName>(
   };
 }
 
-type Part = 'site' | 'water' | 'controller' | 'soil' | 'climate' | 'planting';
+type Part = 'site' | 'water' | 'controller' | 'soil' | 'climate' | 'planting' | 'practice' | 'checks';
 
 /** Changes fields of one of the plan's single records. */
 export function changePart<K extends Part>(label: string, part: K, fields: Partial<Plan[K]>): Edit {

@@ -41,6 +41,7 @@ export function readController(value: unknown, where: string, context: SurveyCon
       'maxIntervalDays',
     ),
     freeStations: whole(1000, 'freeStations', 'stationsFree', 'free', 'spareStations'),
+    nightWindow: null,
   };
   fields.close();
   return controller;

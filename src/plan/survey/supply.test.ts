@@ -61,6 +61,7 @@ describe('controller', () => {
       startsPerDay: 3,
       longestIntervalDays: 14,
       freeStations: 2,
+      nightWindow: null,
     });
     expect(read({ controller: { longestRunHours: 4 } }).plan.controller.longestRunMin).toBe(240);
   });
@@ -68,7 +69,7 @@ describe('controller', () => {
     const survey = read({
       controller: { longestRunMin: -1, startsPerDay: 2.5, freeStations: 'many', colour: 'grey' },
     });
-    expect(Object.values(survey.plan.controller)).toEqual([null, null, null, null]);
+    expect(Object.values(survey.plan.controller)).toEqual([null, null, null, null, null]);
     expect(places(survey).sort()).toEqual([
       'controller.colour',
       'controller.freeStations',

@@ -16,7 +16,7 @@ export function ControllerCard(): ReactElement {
   const editor = useEditor();
   const words = useWords().service.controller;
   const controller = useEditorState((state) => state.history.plan.controller);
-  const field = (name: keyof Controller, max: number, hint?: string) => (
+  const field = (name: Exclude<keyof Controller, 'nightWindow'>, max: number, hint?: string) => (
     <QuantityField
       label={words[name]}
       kind="count"

@@ -16,7 +16,7 @@ import { HeadForm } from './head-form.tsx';
 import { LateralForm } from './lateral-form.tsx';
 import { InlineFields, OutletFields, TubingField } from './outlet-fields.tsx';
 import { PlantFieldsForm } from './plant-fields.tsx';
-import { CheckValveForm, FlushEndForm } from './run-part-forms.tsx';
+import { CheckValveForm, FlushEndForm, LinePartForm } from './run-part-forms.tsx';
 import { SupplyForm } from './supply-form.tsx';
 
 const USES: readonly AreaUse[] = ['bed', 'paving', 'lawn', 'building'];
@@ -126,7 +126,7 @@ function PlantForm({ record, set }: FormProps<'plants'>): ReactElement {
   return <PlantFieldsForm value={record} onChange={set} />;
 }
 
-const FORMS: { readonly [K in TableName]: (props: FormProps<K>) => ReactElement } = {
+const FORMS: { readonly [K in Exclude<TableName, 'fills'>]: (props: FormProps<K>) => ReactElement } = {
   areas: AreaForm,
   levels: LevelForm,
   falls: FallForm,
@@ -136,6 +136,7 @@ const FORMS: { readonly [K in TableName]: (props: FormProps<K>) => ReactElement 
   runs: RunForm,
   checkValves: CheckValveForm,
   flushEnds: FlushEndForm,
+  lineParts: LinePartForm,
   emitters: EmitterForm,
   controls: ControlForm,
   supplies: SupplyForm,
@@ -170,7 +171,8 @@ export function Inspector(): ReactElement | null {
       ? `${words.tables[one.table]} ${one.record.id}`
       : `${count} × ${words.tables[one.table]}`
     : `${count} ${words.select.many}`;
-  const Form = one ? (FORMS[one.table] as (props: FormProps<TableName>) => ReactElement) : null;
+  const Form =
+    one && one.table !== 'fills' ? (FORMS[one.table] as (props: FormProps<TableName>) => ReactElement) : null;
   const alike = one && (count === 1 || ALIKE.includes(one.table));
   return (
     <Section title={title}>

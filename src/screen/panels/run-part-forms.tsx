@@ -1,6 +1,6 @@
 import type { ReactElement } from 'react';
 import { CHECK_VALVE } from '../../catalog/index.ts';
-import type { CheckValve, FlushEnd } from '../../plan/records.ts';
+import type { CheckValve, FlushEnd, LinePart } from '../../plan/records.ts';
 import { QuantityField } from '../fields/QuantityField.tsx';
 import { useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
@@ -46,6 +46,20 @@ export function FlushEndForm({ record }: { readonly record: FlushEnd }): ReactEl
       rows={[
         [words.fields.run, run],
         [words.fields.end, words.ends[record.end]],
+      ]}
+    />
+  );
+}
+
+/** Kind and run of a part at a high or low place. */
+export function LinePartForm({ record }: { readonly record: LinePart }): ReactElement {
+  const words = useWords();
+  const run = useRunName(record.runId);
+  return (
+    <Figures
+      rows={[
+        [words.fields.partKind, words.lineParts[record.kind]],
+        [words.fields.run, run],
       ]}
     />
   );
