@@ -36,7 +36,9 @@ export function remove(label: string, refs: readonly Ref[]): Edit {
           );
         }
       }
-      return withoutStarts(withFillsKept(next, gone('areas'), plants, runs), gone('emitters'), runs);
+      const emittersGo = runs.size > 0 || gone('emitters').size > 0;
+      const kept = withFillsKept(next, gone('areas'), plants, runs);
+      return emittersGo ? withoutStarts(kept) : kept;
     },
   };
 }
@@ -49,8 +51,7 @@ function withoutPlants(emitter: PointEmitter, gone: ReadonlySet<string>): PointE
 }
 
 /** Feeders that started at an emitter which is gone start at their run. */
-function withoutStarts(plan: Plan, emitters: ReadonlySet<string>, runs: ReadonlySet<string>): Plan {
-  if (!emitters.size && !runs.size) return plan;
+function withoutStarts(plan: Plan): Plan {
   const loose = [...plan.emitters].filter(
     ({ fromEmitterId }) => fromEmitterId !== undefined && !plan.emitters.has(fromEmitterId),
   );
