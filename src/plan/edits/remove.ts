@@ -56,7 +56,10 @@ function withoutStarts(plan: Plan): Plan {
     ({ fromEmitterId }) => fromEmitterId !== undefined && !plan.emitters.has(fromEmitterId),
   );
   if (!loose.length) return plan;
-  const freed = loose.map(({ fromEmitterId: _, ...rest }): PointEmitter => rest);
+  const freed = loose.map((emitter): PointEmitter => {
+    const { fromEmitterId: _, ...rest } = emitter;
+    return rest;
+  });
   return { ...plan, emitters: plan.emitters.with(...freed) };
 }
 
