@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { Table } from './table.ts';
 
@@ -39,5 +40,56 @@ describe('Table', () => {
     for (let n = 0; n < 5000; n += 2) table = table.without([`r${n}`]);
     const left = table.toArray().map((row) => row.n);
     expect(left).toEqual(Array.from({ length: 2500 }, (_, n) => 2 * n + 1));
+  });
+});
+
+describe('what makes one table of another', () => {
+  interface Item {
+    readonly id: string;
+    readonly n: number;
+  }
+  const item = (id: string, n = 0): Item => ({ id, n });
+  const [a, b, c, d] = ['a', 'b', 'c', 'd'].map((id) => item(id));
+  const all = Table.of([a!, b!, c!]);
+
+  test('is only what changed', () => {
+    const moved = item('b', 1);
+    expect(all.changesTo(all)).toEqual({ gone: [], put: [], order: null });
+    expect(all.changesTo(all.with(moved, d!))).toEqual({ gone: [], put: [moved, d], order: null });
+    expect(all.changesTo(all.without(['a', 'c']))).toEqual({ gone: ['a', 'c'], put: [], order: null });
+  });
+
+  test('a record that comes back between others, as by undo, is sent alone with the order', () => {
+    const changes = all.without(['b']).changesTo(all);
+    expect(changes).toEqual({ gone: [], put: [b], order: Int32Array.of(0, -1, 1) });
+  });
+
+  test('rebuilds the table after any edits, order and identity included', () => {
+    const edit = fc.oneof(
+      fc.record({ put: fc.array(fc.integer({ min: 0, max: 12 }), { maxLength: 4 }) }),
+      fc.record({ drop: fc.array(fc.integer({ min: 0, max: 12 }), { maxLength: 4 }) }),
+      fc.record({ shuffle: fc.array(fc.integer({ min: 0, max: 12 }), { maxLength: 9 }) }),
+    );
+    let made = 0;
+    fc.assert(
+      fc.property(fc.array(fc.array(edit, { maxLength: 4 }), { maxLength: 6 }), (gestures) => {
+        let table = Table.of<Item>([]);
+        let mirror = table;
+        for (const edits of gestures) {
+          const before = table;
+          for (const one of edits) {
+            if ('put' in one) table = table.with(...one.put.map((n) => item(`i${n}`, made++)));
+            else if ('drop' in one) table = table.without(one.drop.map((n) => `i${n}`));
+            else table = Table.of([...one.shuffle.flatMap((n) => table.get(`i${n}`) ?? []), ...table]);
+          }
+          mirror = mirror.withChanges(before.changesTo(table));
+          const [got, wanted] = [mirror.toArray(), table.toArray()];
+          expect(got.length).toBe(wanted.length);
+          got.forEach((record, i) => expect(record).toBe(wanted[i]));
+          expect(mirror.size).toBe(table.size);
+        }
+      }),
+      { seed: 20261125, numRuns: 400 },
+    );
   });
 });

@@ -25,6 +25,7 @@ export type QuantityKind =
   | 'velocity'
   | 'temperature'
   | 'count'
+  | 'factor'
   | 'percent';
 
 export const INCH_MM = 25.4;
@@ -248,6 +249,15 @@ export const KINDS: Record<QuantityKind, Kind> = {
     whole: true,
     digits: { us: 0, metric: 0 },
     examples: { us: '12', metric: '12' },
+  },
+  factor: {
+    word: 'factor',
+    units: none,
+    us: 'none',
+    metric: 'none',
+    digits: { us: 2, metric: 2 },
+    trim: true,
+    examples: { us: '1.25', metric: '1.25' },
   },
   percent: {
     word: 'share',
