@@ -5,3 +5,10 @@ export function plantsOf(emitter: Pick<PointEmitter, 'plantId' | 'alsoPlantIds'>
   const { plantId, alsoPlantIds = [] } = emitter;
   return plantId === null ? alsoPlantIds : [plantId, ...alsoPlantIds];
 }
+
+/** The emitter with these plants and no others, the first its own. */
+export function withPlants(emitter: PointEmitter, plantIds: readonly string[]): PointEmitter {
+  const [plantId = null, ...also] = [...new Set(plantIds)];
+  const { alsoPlantIds: _, ...rest } = emitter;
+  return { ...rest, plantId, ...(also.length > 0 && { alsoPlantIds: also }) };
+}

@@ -393,6 +393,11 @@ interface FillBase {
   readonly runIds: readonly string[];
   /** Some of its runs were changed by hand: nothing is drawn anew until the person asks for it. */
   readonly byHand: boolean;
+  /**
+   * Those of its runs that lead water to it from the nearest control set or tie-in; none where it starts there. Left out
+   * where the person leads the water himself.
+   */
+  readonly leadIds?: readonly string[] | undefined;
 }
 /** Remembers how runs came about, so that they can follow their bed or tree. */
 export type Fill =

@@ -91,7 +91,10 @@ export function fillsWhole(
       return [];
     }
     const runIds = record.runIds.filter((id) => runs.has(id));
-    return [runIds.length === record.runIds.length ? record : { ...record, runIds, byHand: true }];
+    const { leadIds: leads, ...rest } = record;
+    const leadIds = leads?.filter((id) => runIds.includes(id));
+    const isWhole = runIds.length === record.runIds.length && leadIds?.length === leads?.length;
+    return [isWhole ? record : { ...rest, runIds, byHand: true, ...(leadIds && { leadIds }) }];
   });
 }
 

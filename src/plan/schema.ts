@@ -219,7 +219,12 @@ const emitter = v.object({
 
 const spacing = number(0.001, MAX_LENGTH_M, 'm');
 const dripline = { emitterSpacingM: spacing, ...outletChoice, tubing: id, headerTubing: id };
-const fillBase = { id, runIds: list(id, 0, 'run ids'), byHand: yesNo };
+const fillBase = {
+  id,
+  runIds: list(id, 0, 'run ids'),
+  byHand: yesNo,
+  leadIds: v.optional(list(id, 0, 'run ids')),
+};
 const fill = v.variant(
   'kind',
   [

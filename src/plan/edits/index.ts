@@ -1,3 +1,4 @@
+export { carryRunEnds, type Carrier } from './attached.ts';
 export { together, type Edit } from './edit.ts';
 export { freshId, freshIds } from './ids.ts';
 export { add, change, changePart, setPhoto } from './put.ts';

@@ -1,5 +1,7 @@
-import { shifted, type Point } from '../../base/point.ts';
-import type { Plan, Ref, TableName } from '../records.ts';
+import { distance, shifted, type Point } from '../../base/point.ts';
+import { rootZoneRadius } from '../../catalog/index.ts';
+import { plantsOf, withPlants } from '../emitter-plants.ts';
+import type { Plan, PointEmitter, Ref, TableName } from '../records.ts';
 import {
   carryRunEnds,
   partsOnRuns,
@@ -31,7 +33,8 @@ export function movedRecord<R extends object>(record: R, dx: number, dy: number)
 }
 
 /**
- * Moves records by (dx, dy) metres. What hangs on them goes along: a plant's and a run's point emitters, a run's
+ * Moves records by (dx, dy) metres. What hangs on them goes along: a plant's and a run's point emitters (one that plants
+ * share with its own plant, and it waters the others no longer that it is then out of reach of), a run's
  * check valves and other parts, the ends of other runs that are joined to a moved run, control set or supply, the ends of old
  * pipes that are joined to a moved pipe, head or supply, and the ends of falls on a moved level. A part of a run moved by itself slides along it; a flush
  * end stays at the end of its run.
@@ -80,7 +83,34 @@ export function move(label: string, refs: readonly Ref[], dx: number, dy: number
       next = fallEndsCarried(plan, next, ids.get('levels') ?? NONE, ids.get('falls') ?? NONE, dx, dy);
       next = settled(next, pipeEnds, stations);
       for (const table of SITTING_ON_RUNS) next = partsOnRuns(next, table, ids.get(table) ?? NONE);
-      return carryRunEnds(next, carriers, ids.get('runs') ?? NONE, ids.get('emitters') ?? NONE);
+      next = carryRunEnds(next, carriers, ids.get('runs') ?? NONE, ids.get('emitters') ?? NONE);
+      return withinReach(plan, next, ids.get('plants') ?? NONE);
     },
   };
 }
+
+/** Plants no longer share an emitter that was in their root zone and is not any more since one of both was moved. */
+function withinReach(before: Plan, after: Plan, movedPlants: ReadonlySet<string>): Plan {
+  if (movedPlants.size === 0) return after;
+  const reaches = (plan: Plan, emitter: PointEmitter, id: string): boolean => {
+    const plant = plan.plants.get(id);
+    return (
+      plant !== undefined &&
+      distance(plant.at, emitter.at) <= rootZoneRadius(plant.plantClass, plant.canopyMatureM) + REACH_HAIR_M
+    );
+  };
+  const changed: PointEmitter[] = [];
+  for (const emitter of after.emitters) {
+    const was = before.emitters.get(emitter.id);
+    if (!was || !emitter.alsoPlantIds?.length || !plantsOf(emitter).some((id) => movedPlants.has(id)))
+      continue;
+    const kept = plantsOf(emitter).filter(
+      (id) => id === emitter.plantId || !reaches(before, was, id) || reaches(after, emitter, id),
+    );
+    if (kept.length < plantsOf(emitter).length) changed.push(withPlants(emitter, kept));
+  }
+  return changed.length === 0 ? after : { ...after, emitters: after.emitters.with(...changed) };
+}
+
+/** Rounding of a place on the edge of a root zone, metres. */
+const REACH_HAIR_M = 1e-6;

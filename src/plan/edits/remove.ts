@@ -76,7 +76,10 @@ function withFillsKept(
     const runIds = fill.runIds.filter((id) => !runs.has(id));
     const placeGone = fill.kind === 'bed' ? areas.has(fill.areaId) : plants.has(fill.plantId);
     if (placeGone || (runIds.length === 0 && fill.runIds.length > 0)) fills = fills.without([fill.id]);
-    else if (runIds.length < fill.runIds.length) fills = fills.with({ ...fill, runIds, byHand: true });
+    else if (runIds.length < fill.runIds.length) {
+      const leadIds = fill.leadIds?.filter((id) => !runs.has(id));
+      fills = fills.with({ ...fill, runIds, byHand: true, ...(leadIds && { leadIds }) });
+    }
   }
   return withTable(plan, 'fills', fills);
 }
