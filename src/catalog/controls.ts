@@ -1,7 +1,16 @@
 import { GPM_LPH, PSI_KPA } from '../base/units.ts';
 import type { Entry } from './source.ts';
 
+/** A threaded end: nominal size as written, tapered pipe or straight hose thread, and which half it is. */
+export interface PipeEnd {
+  readonly size: string;
+  readonly thread: 'pipe' | 'hose';
+  readonly gender: 'male' | 'female';
+}
+
 export interface Filter extends Entry {
+  readonly inlet: PipeEnd;
+  readonly outlet: PipeEnd;
   readonly mesh: number;
   readonly openingMicron: number;
   /** Clean loss at the rated flow, kPa; loss grows with the square of flow (common practice). */
@@ -12,6 +21,8 @@ export interface Filter extends Entry {
 }
 
 export interface Regulator extends Entry {
+  readonly inlet: PipeEnd;
+  readonly outlet: PipeEnd;
   readonly minFlowLph: number;
   readonly maxFlowLph: number;
   /** Pressure that the inlet must have above the setting, kPa, so that the outlet reaches it at full flow. */
@@ -20,6 +31,12 @@ export interface Regulator extends Entry {
   /** How far the outlet rises over the setting when nothing flows, as a share of the setting. */
   readonly creepShare: number;
 }
+
+/** Filters are usually threaded male, regulators female, both with pipe thread: common practice. */
+const threaded = (size: string, gender: PipeEnd['gender']): Pick<Filter, 'inlet' | 'outlet'> => ({
+  inlet: { size, thread: 'pipe', gender },
+  outlet: { size, thread: 'pipe', gender },
+});
 
 const filterSource =
   'opening: US sieve chart; loss 3 psi or less clean at rated flow, cleaned at 5 to 7 psi over clean: common practice';
@@ -39,6 +56,7 @@ export const FILTERS: readonly Filter[] = [
     ratedFlowLph: 8 * GPM_LPH,
     cleanLossKpa: CLEAN_LOSS_KPA,
     dirtyLossKpa: DIRTY_LOSS_KPA,
+    ...threaded('3/4', 'male'),
     source: filterSource,
   },
   {
@@ -49,6 +67,7 @@ export const FILTERS: readonly Filter[] = [
     ratedFlowLph: 8 * GPM_LPH,
     cleanLossKpa: CLEAN_LOSS_KPA,
     dirtyLossKpa: DIRTY_LOSS_KPA,
+    ...threaded('3/4', 'male'),
     source: filterSource,
   },
   {
@@ -59,6 +78,7 @@ export const FILTERS: readonly Filter[] = [
     ratedFlowLph: 20 * GPM_LPH,
     cleanLossKpa: CLEAN_LOSS_KPA,
     dirtyLossKpa: DIRTY_LOSS_KPA,
+    ...threaded('1', 'male'),
     source: filterSource,
   },
 ];
@@ -72,6 +92,7 @@ export const REGULATORS: readonly Regulator[] = [
     headroomKpa: 5 * PSI_KPA,
     settingsKpa,
     creepShare: CREEP_SHARE,
+    ...threaded('3/4', 'female'),
     source: windowSource,
   },
   {
@@ -82,6 +103,7 @@ export const REGULATORS: readonly Regulator[] = [
     headroomKpa: 5 * PSI_KPA,
     settingsKpa,
     creepShare: CREEP_SHARE,
+    ...threaded('3/4', 'female'),
     source: windowSource,
   },
   {
@@ -92,6 +114,7 @@ export const REGULATORS: readonly Regulator[] = [
     headroomKpa: 5 * PSI_KPA,
     settingsKpa,
     creepShare: CREEP_SHARE,
+    ...threaded('1', 'female'),
     source: windowSource,
   },
   {
@@ -102,6 +125,7 @@ export const REGULATORS: readonly Regulator[] = [
     headroomKpa: 5 * PSI_KPA,
     settingsKpa,
     creepShare: CREEP_SHARE,
+    ...threaded('1-1/4', 'female'),
     source: windowSource,
   },
 ];

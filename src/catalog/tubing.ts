@@ -52,6 +52,22 @@ export const TUBING: readonly Tubing[] = [
     source: generic,
   },
   {
+    id: 'blank-17',
+    name: '17 mm blank tubing, of one size with dripline',
+    innerDiameterMm: 14.2,
+    outerDiameterMm: 17,
+    use: 'blank',
+    source: generic,
+  },
+  {
+    id: 'blank-16',
+    name: '16 mm blank tubing, of one size with dripline',
+    innerDiameterMm: 13.8,
+    outerDiameterMm: 16,
+    use: 'blank',
+    source: generic,
+  },
+  {
     id: 'blank-three-quarter',
     name: '3/4 in tubing, 0.820 in bore',
     innerDiameterMm: 20.83,

@@ -13,3 +13,16 @@ export function rootZone(plant: Pick<Plant, 'plantClass' | 'canopyMatureM'>): {
   const outerM = Math.max(rootZoneRadius(plant.plantClass, plant.canopyMatureM), STEM_CLEARANCE_M);
   return { innerM: Math.min(STEM_CLEARANCE_M, outerM), outerM };
 }
+
+/**
+ * The same for the plant as it stands: from its present canopy, and at least its root ball. `null` where the present
+ * canopy is not measured.
+ */
+export function rootZoneNow(
+  plant: Pick<Plant, 'plantClass' | 'canopyNowM' | 'rootBallM'>,
+): { readonly innerM: number; readonly outerM: number } | null {
+  if (plant.canopyNowM === null) return null;
+  const ballM = (plant.rootBallM ?? 0) / 2;
+  const outerM = Math.max(rootZoneRadius(plant.plantClass, plant.canopyNowM), ballM, STEM_CLEARANCE_M);
+  return { innerM: Math.min(STEM_CLEARANCE_M, outerM), outerM };
+}

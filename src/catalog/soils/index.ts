@@ -12,3 +12,15 @@ export type { IntakeGround, TableIntake } from './ground.ts';
 export { chartSlopeFactor } from './texture-chart.ts';
 export { GREEN_AMPT_SOILS, greenAmptSoil, type GreenAmptSoil } from './green-ampt.ts';
 export { SOAKING_SOILS, SURFACE_STORAGE, type SoakingSoil, type SurfaceStorage } from './storage.ts';
+export {
+  LEAST_WET_WIDTH_M,
+  MOST_WET_WIDTH_M,
+  SPREAD_TABLES,
+  textureGroup,
+  volumeToDepthL,
+  wetBulb,
+  WETTING_SOURCE,
+  type SpreadTable,
+  type TextureGroup,
+  type WetBulb,
+} from './wetting.ts';
