@@ -30,7 +30,28 @@ export type FillNote =
       readonly flowLph: number;
       readonly lengthM: number;
       readonly source: string;
-    };
+    }
+  /** Curved rows were asked for, but the ground is plane: they are straight. */
+  | { readonly kind: 'plane' }
+  /** Rows that begin or end within the bed, joined to the row beside them. */
+  | { readonly kind: 'tees'; readonly count: number }
+  /** How far rows lie apart on the ground where that is not as chosen, metres. */
+  | { readonly kind: 'uneven'; readonly leastM: number; readonly mostM: number }
+  /** Places where dripline bends tighter than it can. */
+  | { readonly kind: 'tight-bend'; readonly count: number; readonly leastM: number; readonly source: string }
+  /** Lines along the middle, where there is no room for a loop, or between the sides of the innermost. */
+  | { readonly kind: 'middle-line'; readonly count: number }
+  /** Loops in a bed so wide that rows do better. */
+  | {
+      readonly kind: 'wide-for-loops';
+      readonly widthM: number;
+      readonly mostM: number;
+      readonly source: string;
+    }
+  /** Rings cut to arcs by what they keep off. */
+  | { readonly kind: 'cut'; readonly count: number }
+  /** Rings that would lie nearer to the stem than is chosen, or wholly on what they keep off. */
+  | { readonly kind: 'rings-left-out'; readonly count: number };
 
 export interface FillFigures {
   /** Lines of rows, and the pieces of dripline in them. */

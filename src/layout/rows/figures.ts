@@ -19,10 +19,12 @@ import type { Spaced } from './spacing.ts';
 /** Pressure behind a regulator where no control set says another, kPa: 25 psi, common practice. */
 const USUAL_INLET_KPA = 25 * PSI_KPA;
 /** Rows up and down a slope: more than this off the contour on more than that slope (common practice). */
-const OFF_CONTOUR_DEG = 15;
-const OFF_CONTOUR_PERCENT = 8;
-const OFF_CONTOUR_SOURCE =
-  'Stryker, irrigation tutorials, drip on slopes; Flagstaff AZ 13-19-001; the numbers: common practice';
+export const OFF_CONTOUR = {
+  deg: 15,
+  percent: 8,
+  source:
+    'Stryker, irrigation tutorials, drip on slopes; Flagstaff AZ 13-19-001; the numbers: common practice',
+} as const;
 
 /** Emitters that a run holds: the first at its distance, then one every spacing. */
 export function emittersOn(lengthM: number, { inline }: Pick<NewRun, 'inline'>): number {
@@ -45,8 +47,8 @@ export function figuresOf(
   runs: readonly NewRun[],
   rows: number,
   pieces: number,
-  { spacingM, lowerSpacingM }: Spaced,
-  choices: FillChoices,
+  { spacingM, lowerSpacingM }: Pick<Spaced, 'spacingM' | 'lowerSpacingM'>,
+  choices: Pick<FillChoices, 'ratedFlowLph' | 'emitterSpacingM'>,
   directionDeg: number,
 ): Laid {
   const lengthsM = runs.map(({ path }) => ground.surfaceLength(path));
@@ -96,9 +98,9 @@ export function limitNotes(
     const { leastM, mostM, source } = FIRST_ROW;
     notes.push({ kind: 'edge', leastM, mostM, source });
   }
-  if (contour !== null && slope !== null && slope > OFF_CONTOUR_PERCENT) {
+  if (contour !== null && slope !== null && slope > OFF_CONTOUR.percent) {
     const angleDeg = angleBetween(contour, figures.directionDeg);
-    if (angleDeg > OFF_CONTOUR_DEG) notes.push({ kind: 'up-and-down', angleDeg, source: OFF_CONTOUR_SOURCE });
+    if (angleDeg > OFF_CONTOUR.deg) notes.push({ kind: 'up-and-down', angleDeg, source: OFF_CONTOUR.source });
   }
   notes.push(...lengthNote(plan, ground, runs, lengthsM, choices));
   const header = runs.reduce((most, { inline }, i) => (inline ? most : Math.max(most, lengthsM[i]!)), 0);
@@ -110,12 +112,17 @@ export function limitNotes(
 }
 
 /** Rows that are longer than a lateral of their dripline and slope may be when it is fed at one end. */
-function lengthNote(
+export function lengthNote(
   plan: Plan,
   ground: Ground,
   runs: readonly NewRun[],
   lengthsM: readonly number[],
-  { tubing, law, ratedFlowLph, emitterSpacingM }: FillChoices,
+  {
+    tubing,
+    law,
+    ratedFlowLph,
+    emitterSpacingM,
+  }: Pick<FillChoices, 'tubing' | 'law' | 'ratedFlowLph' | 'emitterSpacingM'>,
 ): FillNote[] {
   let at = -1;
   runs.forEach(({ inline }, i) => {

@@ -1,53 +1,69 @@
 import { crossingShares } from '../../base/polyline.ts';
-import { between, type Path, type Ring } from '../../base/point.ts';
+import { between, boxOf, type Path, type Point, type Ring } from '../../base/point.ts';
 import { polygonContains } from '../../base/polygon.ts';
-import { freshIds, remove, type Edit } from '../../plan/edits/index.ts';
-import type { FlushEnd, Plan, Run } from '../../plan/records.ts';
-import type { Filled } from './choices.ts';
+import type { Edit } from '../../plan/edits/index.ts';
+import type { Plan, Run } from '../../plan/records.ts';
+import type { FillChoices, Filled } from './choices.ts';
+import { withFilled, withoutRuns } from './put-fill.ts';
 
 /**
- * Puts a fill on the plan as one step: runs and flush ends under fresh ids. With `replace` the runs that lie wholly in
- * the bed go first, with what hangs on them.
+ * Puts the rows of a bed on the plan as one step: runs and flush ends under fresh ids. With `choices` the plan remembers
+ * how they came about, so that they follow the bed. With `replace` an earlier fill of the bed and the runs that lie
+ * wholly in it go first, with what hangs on them.
  */
 export function fillEdit(
   plan: Plan,
   areaId: string,
-  filled: Filled,
-  { replace }: { readonly replace: boolean },
+  filled: Filled & { readonly leads?: { readonly runs: readonly unknown[] } },
+  {
+    replace,
+    choices = null,
+    lead = false,
+  }: {
+    readonly replace: boolean;
+    readonly choices?: FillChoices | null;
+    /** Whether water is to be led to it, by the last of its runs. */
+    readonly lead?: boolean;
+  },
 ): Edit {
-  const gone = replace ? runsInBed(plan, areaId) : [];
+  const gone = replace ? runsReplaced(plan, areaId) : [];
   const name = plan.areas.get(areaId)?.name.trim() ?? '';
   return {
     label: name ? `Rows in ${name}` : 'Rows in a bed',
     apply(before) {
-      const cleared = gone.length
-        ? remove(
-            '',
-            gone.map(({ id }) => ({ table: 'runs', id }) as const),
-          ).apply(before)
-        : before;
-      const runIds = freshIds(before, 'runs', filled.runs.length);
-      const flushIds = freshIds(before, 'flushEnds', filled.flushEnds.length);
-      const runs = filled.runs.map((run, i): Run => ({ ...run, id: runIds[i]! }));
-      const flushEnds = filled.flushEnds.map(({ run, end }, i): FlushEnd => ({
-        id: flushIds[i]!,
-        runId: runIds[run]!,
-        end,
-      }));
-      return {
-        ...cleared,
-        runs: cleared.runs.with(...runs),
-        flushEnds: cleared.flushEnds.with(...flushEnds),
-      };
+      const earlier = replace
+        ? [...before.fills].filter((fill) => fill.kind === 'bed' && fill.areaId === areaId)
+        : [];
+      const cleared = withoutRuns(before, gone, earlier);
+      const place = choices && cleared.areas.has(areaId) ? ({ kind: 'bed', areaId, choices } as const) : null;
+      return withFilled(before, cleared, filled, place, lead ? (filled.leads?.runs.length ?? 0) : null);
     },
   };
+}
+
+/** What goes when a bed is filled anew: the runs of its fill, and others that lie wholly in it but belong to no fill. */
+export function runsReplaced(plan: Plan, areaId: string): readonly Run[] {
+  const own = new Set<string>();
+  const others = new Set<string>();
+  for (const fill of plan.fills) {
+    const ids = fill.kind === 'bed' && fill.areaId === areaId ? own : others;
+    for (const id of fill.runIds) ids.add(id);
+  }
+  const inBed = new Set(runsInBed(plan, areaId).map(({ id }) => id));
+  return [...plan.runs].filter(({ id }) => own.has(id) || (inBed.has(id) && !others.has(id)));
 }
 
 /** Runs that lie wholly within the outline of a bed. */
 export function runsInBed(plan: Plan, areaId: string): readonly Run[] {
   const bed = plan.areas.get(areaId);
   if (!bed) return [];
-  return [...plan.runs].filter(({ path }) => path.length > 0 && liesIn(bed.outline, path));
+  const box = boxOf(bed.outline);
+  if (!box) return [];
+  const isAbout = ([x, y]: Point): boolean =>
+    x >= box.minX && x <= box.maxX && y >= box.minY && y <= box.maxY;
+  return [...plan.runs].filter(
+    ({ path }) => path.length > 0 && path.every(isAbout) && liesIn(bed.outline, path),
+  );
 }
 
 function liesIn(outline: Ring, path: Path): boolean {

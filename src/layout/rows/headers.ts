@@ -21,6 +21,13 @@ export interface Part {
   readonly free: readonly PieceEnd[];
 }
 
+/** Pieces that are joined within the bed, and the ends that have such a joint. */
+export interface Tees {
+  readonly tees: readonly { readonly piece: number; readonly to: number; readonly path: Path }[];
+  readonly ends: ReadonlySet<PieceEnd>;
+}
+export const NO_TEES: Tees = { tees: [], ends: new Set() };
+
 interface RingGap extends Gap {
   readonly onOuter: boolean;
   /** What the ring does between the two ends: runs on along one side of the rows, turns round the last row, or passes
@@ -38,12 +45,14 @@ export function headersOf(
   rings: readonly EdgeRing[],
   frame: Frame,
   pieces: readonly Piece[],
+  tees: Tees = NO_TEES,
 ): readonly Part[] {
   const ends = pieces.flatMap(({ first, last }) => [first, last]);
   const numberOf = new Map(ends.map((end, i) => [end, i]));
   const groups = new UnionFind(ends.length);
   const join = (a: PieceEnd, b: PieceEnd): void => groups.join(numberOf.get(a)!, numberOf.get(b)!);
   for (const { first, last } of pieces) join(first, last);
+  for (const { piece, to } of tees.tees) join(pieces[piece]!.first, pieces[to]!.first);
 
   const ringGaps = endsByRing(ends).map((list) => gapsRound(rings, frame, list));
   for (const gaps of ringGaps) {
@@ -75,7 +84,7 @@ export function headersOf(
   };
   pieces.forEach(({ first }, i) => partOf(first).pieces.push(i));
   for (const header of headers) partOf(header.ends[0]!).headers.push(header);
-  for (const end of ends) if (!onHeader.has(end)) partOf(end).free.push(end);
+  for (const end of ends) if (!onHeader.has(end) && !tees.ends.has(end)) partOf(end).free.push(end);
   return [...parts.values()];
 }
 

@@ -1,10 +1,11 @@
-import { distance, type Point } from '../../base/point.ts';
-import { distanceToRing } from '../../base/polygon.ts';
+import { distance, type Path, type Point } from '../../base/point.ts';
 import type { Ground } from '../../derive/ground/index.ts';
-import type { Area, FlushEnd, Plan } from '../../plan/records.ts';
+import type { FlushEnd } from '../../plan/records.ts';
 import type { FillChoices, NewRun } from './choices.ts';
 import type { Frame } from './frame.ts';
-import { headersOf, type Header, type Part } from './headers.ts';
+import { headersOf, NO_TEES, type Header, type Part, type Tees } from './headers.ts';
+import { UnionFind } from '../../derive/network/union-find.ts';
+import { firstOnClosed } from './closed-emitters.ts';
 import type { EdgeRing, Piece, PieceEnd } from './pieces.ts';
 import { serpentines } from './serpentine.ts';
 
@@ -23,18 +24,9 @@ export interface Scene {
   readonly rings: readonly EdgeRing[];
   readonly pieces: readonly Piece[];
   readonly choices: FillChoices;
+  readonly tees?: Tees;
   /** Where water comes from, if something on the plan says so. */
   readonly source: Point | null;
-}
-
-/** Where drip's water comes from, nearest to the bed: a control set, else a head that is to be the tie-in, else a valve. */
-export function sourceNear(plan: Plan, { outline }: Area): Point | null {
-  const places = [
-    [...plan.controls].map(({ at }) => at),
-    [...plan.heads].filter(({ fate }) => fate === 'tie-in').map(({ at }) => at),
-    [...plan.supplies].map(({ at }) => at),
-  ].find((list) => list.length > 0);
-  return places ? least(places, (at) => distanceToRing(outline, at)) : null;
 }
 
 export function layRuns(scene: Scene): LaidRuns {
@@ -54,24 +46,37 @@ export function layRuns(scene: Scene): LaidRuns {
 }
 
 function layBackAndForth(scene: Scene): LaidRuns {
-  const { rings, frame, pieces, choices, source } = scene;
+  const { rings, frame, pieces, choices, source, tees = NO_TEES } = scene;
   const away = (at: Point): number => (source ? distance(source, at) : scene.ground.heightAt(at).zM);
-  const nearest = (lines: readonly (readonly Point[])[]): number =>
+  const nearest = (lines: readonly Path[]): number =>
     lines.reduce((best, line) => Math.min(best, away(line[0]!), away(line.at(-1)!)), Infinity);
   const ways = (['last', 'first'] as const).map((turn) => serpentines(rings, frame, pieces, turn));
-  const lines = least(ways, nearest);
+  const { lines, lineOf } = least(ways, (way) => nearest(way.lines));
   const runs = lines.map((line, i): NewRun => ({
     name: lines.length > 1 ? `Row line ${i + 1}` : 'Row line',
     path: away(line.at(-1)!) < away(line[0]!) ? line.toReversed() : line,
     tubing: choices.tubing,
     inline: { ...emitters(choices), firstM: choices.emitterSpacingM / 2 },
   }));
-  return {
-    runs,
-    flushEnds: runs.map((_, run) => ({ run, end: 'end' })),
-    starts: runs.map(({ path }) => path[0]!),
-    furtherHeaders: 0,
-  };
+  // Lines that tees join need water once; their ends at tees are no flush ends.
+  const groups = new UnionFind(lines.length);
+  for (const { piece, to } of tees.tees) groups.join(lineOf[piece]!, lineOf[to]!);
+  const isTee = new Set([...tees.ends].map(({ at }) => at));
+  const first = new Map<number, number>();
+  runs.forEach(({ path }, i) => {
+    const known = first.get(groups.root(i));
+    if (known === undefined || away(path[0]!) < away(runs[known]!.path[0]!)) first.set(groups.root(i), i);
+  });
+  const starts = [...first.values()].map((i) => runs[i]!.path[0]!);
+  const flushEnds = runs.flatMap(({ path }, run) =>
+    (['start', 'end'] as const).flatMap((end) => {
+      const at = end === 'end' ? path.at(-1)! : path[0]!;
+      const isDone = isTee.has(at) || (end === 'start' && starts.includes(at));
+      return isDone ? [] : [{ run, end }];
+    }),
+  );
+  teeRuns(scene, runs);
+  return { runs, flushEnds, starts, furtherHeaders: 0 };
 }
 
 const emitters = ({ law, ratedFlowLph, emitterSpacingM }: FillChoices) => ({
@@ -105,21 +110,39 @@ function rowRuns(scene: Scene, startSide: (piece: number) => PieceEnd['side']): 
     : 0;
   return pieces.map((piece, i): NewRun => {
     const side = startSide(i);
-    const [from, to] = side === 'first' ? [piece.first.at, piece.last.at] : [piece.last.at, piece.first.at];
+    const drawn = piece.path ?? [piece.first.at, piece.last.at];
+    const path = side === 'first' ? drawn : drawn.toReversed();
     const nth = (used.get(piece.row) ?? 0) + 1;
     used.set(piece.row, nth);
     const number = line.get(piece.row)!;
     const letter = countOf.get(piece.row)! > 1 ? suffix(nth) : '';
     const phase = choices.stagger && number % 2 === 0 ? 1 : 0.5;
-    const raw = zero + phase * spacing - startU(piece, side);
-    const firstM = wrapped(raw, spacing);
+    const firstM = piece.path
+      ? firstOnCurve(scene.ground, piece, path, side, phase === 1, spacing)
+      : wrapped(zero + phase * spacing - startU(piece, side), spacing);
     return {
       name: `Row ${number}${letter}`,
-      path: [from, to],
+      path,
       tubing: choices.tubing,
       inline: { ...emitters(choices), firstM },
     };
   });
+}
+
+/** On curved rows emitters keep step where the guide across them passes. */
+function firstOnCurve(
+  ground: Ground,
+  { guideM, isClosed }: Piece,
+  path: Path,
+  side: PieceEnd['side'],
+  isOnHalf: boolean,
+  spacing: number,
+): number {
+  if (guideM === undefined && !isClosed) return isOnHalf ? spacing : spacing / 2;
+  const lengthM = ground.surfaceLength(path);
+  if (isClosed) return firstOnClosed(lengthM, spacing);
+  const guide = side === 'first' ? guideM! : lengthM - guideM!;
+  return wrapped(guide + (isOnHalf ? spacing / 2 : 0), spacing);
 }
 
 function wrapped(value: number, spacing: number): number {
@@ -132,8 +155,8 @@ function suffix(nth: number): string {
 }
 
 function layWithHeaders(scene: Scene): LaidRuns {
-  const { rings, frame, pieces, choices } = scene;
-  const parts = headersOf(rings, frame, pieces);
+  const { rings, frame, pieces, choices, tees = NO_TEES } = scene;
+  const parts = headersOf(rings, frame, pieces, tees);
   const chosen = parts.map((part) => chooseHeaders(scene, part));
   const sideOf = new Map<number, PieceEnd['side']>();
   parts.forEach(({ pieces: own }, p) => own.forEach((piece) => sideOf.set(piece, chosen[p]!.side)));
@@ -142,6 +165,7 @@ function layWithHeaders(scene: Scene): LaidRuns {
   const starts: Point[] = [];
   const header = (name: string, path: readonly Point[]): number =>
     runs.push({ name, path, tubing: choices.headerTubing, inline: null }) - 1;
+  teeRuns(scene, runs);
   let further = 0;
   parts.forEach(({ free, headers }, p) => {
     const { supply, flush, start } = chosen[p]!;
@@ -159,6 +183,13 @@ function layWithHeaders(scene: Scene): LaidRuns {
     }
   });
   return { runs, flushEnds, starts, furtherHeaders: further };
+}
+
+function teeRuns({ tees, choices }: Scene, runs: NewRun[]): void {
+  tees?.tees.forEach(({ path }, i) => {
+    if (distance(path[0]!, path[1]!) > 1e-6)
+      runs.push({ name: `Tee ${i + 1}`, path, tubing: choices.headerTubing, inline: null });
+  });
 }
 
 interface Chosen {

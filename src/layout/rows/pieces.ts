@@ -1,4 +1,4 @@
-import type { Point, Ring } from '../../base/point.ts';
+import type { Path, Point, Ring } from '../../base/point.ts';
 import type { Region } from '../../base/clip.ts';
 import { ringArea } from '../../base/polygon.ts';
 import type { Frame } from './frame.ts';
@@ -6,19 +6,25 @@ import type { Frame } from './frame.ts';
 /** One end of a piece of row, on the ring that it was cut at. */
 export interface PieceEnd {
   readonly piece: number;
-  /** The end at lower u, or the other. */
+  /** The end at lower u, or the other; of a curved row that from which higher ground lies to the left. */
   readonly side: 'first' | 'last';
+  /** -1 where the row ends within the region. */
   readonly ring: number;
   /** Place along the ring: number of the edge and share of it. */
   readonly along: number;
   readonly at: Point;
 }
 
-/** A straight piece of a row that lies in the region. */
+/** A piece of a row that lies in the region. */
 export interface Piece {
   readonly row: number;
   readonly first: PieceEnd;
   readonly last: PieceEnd;
+  /** From the first end to the last, where the row is curved. */
+  readonly path?: Path;
+  readonly isClosed?: boolean;
+  /** On the ground from the first end to the place at which emitters of all rows stand side by side, metres. */
+  readonly guideM?: number;
 }
 
 /** A ring of the region where rows may lie, on the plan and in the frame. */
@@ -116,7 +122,8 @@ export function rowRange(
 
 const SAMPLES = 400;
 
-function firstThat(holds: (v: number) => boolean, from: number, to: number): number | null {
+/** The first value from one towards another for which something holds, or `null`. */
+export function firstThat(holds: (v: number) => boolean, from: number, to: number): number | null {
   if (holds(from)) return from;
   for (let k = 1; k <= SAMPLES; k++) {
     let good = from + ((to - from) * k) / SAMPLES;

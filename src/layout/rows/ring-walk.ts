@@ -20,10 +20,11 @@ const DETOUR = 1.3;
 /** The straight way may leave the region by so much, metres: rounded corners of the inset. */
 const OVER_EDGE_M = 0.002;
 
-/** Ends of pieces in order round each ring; rings without any are left out. */
+/** Ends of pieces in order round each ring; rings without any, and ends on no ring, are left out. */
 export function endsByRing(ends: readonly PieceEnd[]): PieceEnd[][] {
   const byRing = new Map<number, PieceEnd[]>();
   for (const end of ends) {
+    if (end.ring < 0) continue;
     const list = byRing.get(end.ring);
     if (list) list.push(end);
     else byRing.set(end.ring, [end]);

@@ -10,17 +10,18 @@ interface Way {
 
 /**
  * Rows joined to one line that goes back and forth, with the turns along the edge; a new line begins where rows do not
- * follow each other. The first turn is on the side that is given.
+ * follow each other. The first turn is on the side that is given. `lineOf` tells the line of each piece.
  */
 export function serpentines(
   rings: readonly EdgeRing[],
   frame: Frame,
   pieces: readonly Piece[],
   firstTurn: PieceEnd['side'],
-): Path[] {
+): { readonly lines: Path[]; readonly lineOf: readonly number[] } {
   const ways = waysBetween(rings, frame, pieces);
   const done = new Set<number>();
   const lines: Path[] = [];
+  const lineOf: number[] = [];
   pieces.forEach((_, start) => {
     if (done.has(start)) return;
     const points: Point[] = [];
@@ -28,9 +29,11 @@ export function serpentines(
     let turn = firstTurn;
     for (;;) {
       done.add(at);
+      lineOf[at] = lines.length;
       const piece = pieces[at]!;
       const [enter, leave] = turn === 'last' ? [piece.first, piece.last] : [piece.last, piece.first];
-      points.push(enter.at, leave.at);
+      const drawn = piece.path ?? [piece.first.at, piece.last.at];
+      points.push(...(enter === piece.first ? drawn : drawn.toReversed()));
       const next = (ways.get(leave) ?? []).find(
         ({ to }) => !done.has(to.piece) && pieces[to.piece]!.row > piece.row,
       );
@@ -41,7 +44,7 @@ export function serpentines(
     }
     lines.push(withoutRepeats(points));
   });
-  return lines;
+  return { lines, lineOf };
 }
 
 /** Neighbours on one side of the rows, by the end from which they are reached. */
