@@ -6,6 +6,9 @@ import type { PlantClass } from '../../plan/records.ts';
 /** Where the emitters stand: for the plant as it is now, or as it will be. */
 export type PointPlace = 'now' | 'mature';
 
+/** Where the emitters sit: at the plant, at the end of their feeder, or on the run with the feeder open at the plant. */
+export type EmitterAt = 'plant' | 'run';
+
 /** Where the tubing begins: found by itself, at a control set or valve, at a place, or wherever is shortest. */
 export type PointStart =
   | { readonly kind: 'auto' }
@@ -22,6 +25,9 @@ export interface PointChoices {
   /** Emitters of each plant; `null` takes the usual number. */
   readonly count: number | null;
   readonly place: PointPlace;
+  readonly emitterAt: EmitterAt;
+  /** Whether perennials and ground covers that stand close may share their emitters (`shareGroups`). */
+  readonly share: boolean;
   /** Longest feeder, on the ground, metres. */
   readonly feederLimitM: number;
   readonly drawTubing: boolean;
@@ -42,6 +48,8 @@ export const USUAL_POINTS: PointChoices = {
   flowLph: {},
   count: null,
   place: 'now',
+  emitterAt: 'plant',
+  share: false,
   feederLimitM: FEEDER_WARN_M,
   drawTubing: true,
   tubing: 'blank-half-600',

@@ -1,8 +1,11 @@
 import type { UnitSystem } from '../../base/quantity.ts';
-import { freshIds, type Edit } from '../../plan/edits/index.ts';
-import type { Plan, Plant, PointEmitter, Run } from '../../plan/records.ts';
+import { feederCutM } from '../../derive/feeders.ts';
+import { freshIds, remove, type Edit } from '../../plan/edits/index.ts';
+import { plantsOf, withPlants } from '../../plan/emitter-plants.ts';
+import type { Plan, Plant, PointEmitter, Ref, Run } from '../../plan/records.ts';
 import type { PointChoices } from './choices.ts';
-import { placeEmitters, type Placed, type PointNote } from './place.ts';
+import type { PointNote } from './note.ts';
+import { placeEmitters, type Placed } from './place.ts';
 import { routeTubing, type Route } from './route.ts';
 
 /** Emitters and tubing for some plants, with their figures. */
@@ -15,8 +18,10 @@ export interface PointLayout {
   readonly tubingM: number;
   readonly feederCount: number;
   readonly feederM: number;
+  /** The same as they are cut, with slack, metres. */
+  readonly feederCutM: number;
   readonly longestFeederM: number;
-  /** Emitters of these plants that are taken away first. */
+  /** Emitters of these plants that are taken away first, or taken from them where others share them. */
   readonly replaced: number;
   readonly notes: readonly PointNote[];
 }
@@ -36,6 +41,7 @@ export function layPoints(
     return on ? [{ placed, on }] : [];
   });
   const feeders = hung.filter(({ on }) => on.feederM > 0);
+  const feederM = feeders.reduce((sum, { on }) => sum + on.feederM, 0);
   return {
     placed: placement.emitters,
     route,
@@ -43,9 +49,10 @@ export function layPoints(
     flowLph: hung.reduce((sum, { placed }) => sum + placed.ratedFlowLph, 0),
     tubingM: route.tubingM,
     feederCount: feeders.length,
-    feederM: feeders.reduce((sum, { on }) => sum + on.feederM, 0),
+    feederM,
+    feederCutM: feederCutM(feederM, plan.practice),
     longestFeederM: feeders.reduce((most, { on }) => Math.max(most, on.feederM), 0),
-    replaced: choices.replace ? emittersOf(plan, own).length : 0,
+    replaced: choices.replace ? emittersOfPlants(plan, own).length : 0,
     notes: [...placement.notes, ...route.notes],
   };
 }
@@ -78,24 +85,58 @@ function laidOn(plan: Plan, plants: readonly Plant[], choices: PointChoices, lay
     inline: null,
   }));
   const ids = freshIds(plan, 'emitters', placed.length);
-  const emitters = placed.flatMap(({ plantId, at, law, ratedFlowLph }, i): PointEmitter[] => {
+  const emitters = placed.flatMap(({ plantId, alsoPlantIds, at, law, ratedFlowLph }, i): PointEmitter[] => {
     const on = route.hung[i];
     if (!on) return [];
     const runId = 'id' in on.run ? on.run.id : runIds[on.run.number]!;
-    return [{ id: ids[i]!, runId, at, plantId, law, ratedFlowLph }];
+    return [
+      {
+        id: ids[i]!,
+        runId,
+        at,
+        plantId,
+        ...(alsoPlantIds && { alsoPlantIds }),
+        law,
+        ratedFlowLph,
+        ...(choices.emitterAt === 'run' && on.feederM > 0 && { onRun: true }),
+      },
+    ];
   });
   if (emitters.length === 0) return plan;
-  const kept = choices.replace
-    ? plan.emitters.without(emittersOf(plan, plants).map(({ id }) => id))
-    : plan.emitters;
+  const kept = choices.replace ? withoutEmitters(plan, plants) : plan;
   return {
-    ...plan,
-    runs: runs.length ? plan.runs.with(...runs) : plan.runs,
-    emitters: kept.with(...emitters),
+    ...kept,
+    runs: runs.length ? kept.runs.with(...runs) : kept.runs,
+    emitters: kept.emitters.with(...emitters),
   };
 }
 
-function emittersOf(plan: Plan, plants: readonly Plant[]): PointEmitter[] {
+/** Emitters that water one of the plants, also such as they share with others. */
+export function emittersOfPlants(
+  plan: Pick<Plan, 'emitters'>,
+  plants: readonly Pick<Plant, 'id'>[],
+): PointEmitter[] {
   const ids = new Set(plants.map(({ id }) => id));
-  return [...plan.emitters].filter(({ plantId }) => plantId !== null && ids.has(plantId));
+  return [...plan.emitters].filter((emitter) => plantsOf(emitter).some((id) => ids.has(id)));
+}
+
+/** Without the emitters of plants; those that other plants share stay with these. */
+function withoutEmitters(plan: Plan, plants: readonly Plant[]): Plan {
+  const ids = new Set(plants.map(({ id }) => id));
+  const gone: Ref[] = [];
+  const shared: PointEmitter[] = [];
+  for (const emitter of emittersOfPlants(plan, plants)) {
+    const others = plantsOf(emitter).filter((id) => !ids.has(id));
+    if (others.length > 0) shared.push(withPlants(emitter, others));
+    else gone.push({ table: 'emitters', id: emitter.id });
+  }
+  const next = gone.length > 0 ? remove('', gone).apply(plan) : plan;
+  if (shared.length === 0) return next;
+  // The feeder of one that stays may have lost its start just now.
+  const emitters = shared.map((one) => {
+    const { fromEmitterId: _, ...rest } = one;
+    const start = next.emitters.get(one.id)?.fromEmitterId;
+    return start === undefined ? rest : { ...rest, fromEmitterId: start };
+  });
+  return { ...next, emitters: next.emitters.with(...emitters) };
 }

@@ -1,4 +1,5 @@
 import { between, distance, type Point } from '../../base/point.ts';
+import { Heap } from './heap.ts';
 import { pathWorth, type OpenGround } from './open-ground.ts';
 
 /** Squares of the search grid, metres, and how many of them there may be. */
@@ -12,14 +13,27 @@ const STEPS: readonly (readonly [dx: number, dy: number])[] = [
   [-1, 1],
 ];
 
+/** A way along the squares is at most this many times as long as the straight one: 1 / cos(22.5 degrees). */
+const STEPS_OVER_STRAIGHT = 1 / Math.cos(Math.PI / 8);
+
 /** A way round what is in the way, from tubing that is there, with its length in metres of bed. */
 export interface Way {
   readonly path: readonly Point[];
   readonly worthM: number;
-  /** The same on the grid, before it was pulled straight. */
-  readonly gridM: number;
   /** Number of the piece of tubing at which it begins. */
   readonly piece: number;
+}
+
+/** What a way is looked for to, and the best that is known of it. */
+interface Aim {
+  readonly a: Point;
+  readonly b: Point;
+  /** Length on the grid, metres of bed, and the last square and the place on the aim. */
+  gridM: number;
+  cell: number;
+  p: Point;
+  /** Length of the way that was given out last; only a shorter one is given again. */
+  givenM: number;
 }
 
 interface Box {
@@ -30,9 +44,10 @@ interface Box {
 }
 
 /**
- * Finds the cheapest way over the ground from tubing that grows: Dijkstra's method (1959) on a grid of squares, whose
- * answer is kept and only improved where new tubing comes nearer. A way is then pulled straight as long as that
- * makes it no longer in metres of bed. Places outside of the box are taken to its edge.
+ * Finds the cheapest ways over the ground from tubing that grows to pieces that wait: Dijkstra's method (1959) on a grid
+ * of squares, whose answer is kept and only improved where new tubing comes nearer, and which spreads no further than to
+ * the next piece. A way is then pulled straight as long as that makes it no longer in metres of bed. Places outside of
+ * the box are taken to its edge.
  */
 export class WayFinder {
   private readonly columns: number;
@@ -47,6 +62,15 @@ export class WayFinder {
   private readonly from: Int32Array;
   private readonly begins = new Map<number, { readonly p: Point; readonly piece: number }>();
   private readonly heap = new Heap();
+  private readonly aims = new Map<number, Aim>();
+  /** By square: the aims that it belongs to. */
+  private readonly aimed = new Map<
+    number,
+    { readonly key: number; readonly p: Point; readonly worth: number }[]
+  >();
+  /** The nearest aim while ways are looked for. */
+  private least = Infinity;
+  private leastKey = -1;
 
   /**
    * @param shared a finder for the same ground and box whose looked-up moves are used further
@@ -79,23 +103,51 @@ export class WayFinder {
     }
   }
 
-  /**
-   * The cheapest way to the straight piece a-b, below `limitM` metres of bed and on the grid below `gridLimitM`; `null`
-   * where there is none.
-   */
-  find(a: Point, b: Point, limitM: number, gridLimitM: number): Way | null {
-    this.flood();
-    let best: { readonly cell: number; readonly p: Point; readonly worth: number } | null = null;
+  /** Looks for ways to a straight piece from now on. */
+  aim(key: number, a: Point, b: Point): void {
+    const one: Aim = { a, b, gridM: Infinity, cell: -1, p: a, givenM: Infinity };
+    this.aims.set(key, one);
     for (const p of this.along(a, b)) {
       const cell = this.cellOf(p);
-      const known = this.cost[cell]!;
-      if (known >= (best?.worth ?? gridLimitM)) continue;
-      const worth = known + this.ground.worth(p, this.middle(cell));
-      if (worth < (best?.worth ?? gridLimitM)) best = { cell, p, worth };
+      const worth = this.ground.worth(p, this.middle(cell));
+      const there = this.aimed.get(cell);
+      const end = { key, p, worth };
+      if (there) there.push(end);
+      else this.aimed.set(cell, [end]);
+      this.meet(one, cell, end, this.cost[cell]!);
     }
-    if (!best) return null;
-    const path: Point[] = [best.p];
-    let cell = best.cell;
+  }
+
+  /** Looks for ways to it no longer. */
+  drop(key: number): void {
+    this.aims.delete(key);
+  }
+
+  /**
+   * The piece, of those that are looked for, to which there is the cheapest way, where it is shorter on the grid than
+   * any that was given of it before; `null` where none can be below `limitM` metres of bed once it is straight.
+   */
+  nearest(limitM: number): { readonly key: number; readonly way: Way } | null {
+    // A metre more for the first and the last square.
+    const mostM = (limitM + 1) * STEPS_OVER_STRAIGHT;
+    this.least = mostM;
+    let key = -1;
+    for (const [k, { gridM, givenM }] of this.aims) {
+      if (gridM < givenM - 1e-9 && gridM < this.least) [key, this.least] = [k, gridM];
+    }
+    this.leastKey = key;
+    const { heap } = this;
+    while (heap.least < this.least) {
+      const cost = heap.least;
+      const cell = heap.pop();
+      if (cost > this.cost[cell]!) continue;
+      this.spread(cell, cost);
+    }
+    const found = this.aims.get(this.leastKey);
+    if (!found) return null;
+    found.givenM = found.gridM;
+    const path: Point[] = [found.p];
+    let { cell } = found;
     path.push(this.middle(cell));
     while (this.from[cell]! >= 0) {
       cell = this.from[cell]!;
@@ -104,38 +156,56 @@ export class WayFinder {
     const { p, piece } = this.begins.get(cell)!;
     path.push(p);
     const straight = pulledStraight(this.ground, path.reverse());
-    const worthM = pathWorth(this.ground, straight);
-    return worthM < limitM ? { path: straight, worthM, gridM: best.worth, piece } : null;
+    return {
+      key: this.leastKey,
+      way: { path: straight, worthM: pathWorth(this.ground, straight), piece },
+    };
   }
 
-  private flood(): void {
-    for (let next = this.heap.pop(); next; next = this.heap.pop()) {
-      const { cell, key } = next;
-      if (key > this.cost[cell]!) continue;
-      const x = cell % this.columns;
-      const y = (cell - x) / this.columns;
-      STEPS.forEach(([dx, dy], step) => {
-        this.step(cell, x, y, dx, dy, step, key);
-        this.step(cell, x, y, -dx, -dy, step, key);
-      });
+  /** Goes on from a square to its eight neighbours. */
+  private spread(cell: number, cost: number): void {
+    const { columns, rows, cellM } = this;
+    const x = cell % columns;
+    const y = (cell - x) / columns;
+    for (let k = 0; k < 2 * STEPS.length; k++) {
+      // A move is kept with the square from which it goes by the step itself.
+      const step = k >> 1;
+      const isForth = (k & 1) === 0;
+      const [stepX, stepY] = STEPS[step]!;
+      const nx = isForth ? x + stepX : x - stepX;
+      const ny = isForth ? y + stepY : y - stepY;
+      if (nx < 0 || ny < 0 || nx >= columns || ny >= rows) continue;
+      const other = ny * columns + nx;
+      // Nothing is cheaper than bed, so the look at the move is often spared.
+      const lengthM = step < 2 ? cellM : cellM * Math.SQRT2;
+      if (cost + lengthM >= this.cost[other]!) continue;
+      const slot = (isForth ? cell : other) * STEPS.length + step;
+      this.reach(other, cell, cost + this.moveOf(slot, cell, other, lengthM));
     }
   }
 
-  private step(cell: number, x: number, y: number, dx: number, dy: number, step: number, key: number): void {
-    const nx = x + dx;
-    const ny = y + dy;
-    if (nx < 0 || ny < 0 || nx >= this.columns || ny >= this.rows) return;
-    const other = ny * this.columns + nx;
-    // A move is kept with the square from which it goes by the step itself.
-    const isForth = dx === STEPS[step]![0] && dy === STEPS[step]![1];
-    const slot = (isForth ? cell : other) * STEPS.length + step;
-    if (Number.isNaN(this.moves[slot]!)) {
-      const plain = this.plainWorth(cell);
-      const length = dx !== 0 && dy !== 0 ? this.cellM * Math.SQRT2 : this.cellM;
-      this.moves[slot] =
-        plain > 0 ? plain * length : this.ground.worth(this.middle(cell), this.middle(other));
-    }
-    this.reach(other, cell, key + this.moves[slot]!);
+  /** Notes that a square of an aim is reached. */
+  private meet(
+    one: Aim,
+    cell: number,
+    { p, worth }: { readonly p: Point; readonly worth: number },
+    cost: number,
+  ): boolean {
+    if (cost + worth >= one.gridM) return false;
+    one.gridM = cost + worth;
+    one.cell = cell;
+    one.p = p;
+    return true;
+  }
+
+  /** What a move costs from a square by a step, or to it by the step back. */
+  private moveOf(slot: number, cell: number, other: number, lengthM: number): number {
+    const known = this.moves[slot]!;
+    if (!Number.isNaN(known)) return known;
+    const plain = this.plainWorth(cell);
+    const worth = plain > 0 ? plain * lengthM : this.ground.worth(this.middle(cell), this.middle(other));
+    this.moves[slot] = worth;
+    return worth;
   }
 
   private plainWorth(cell: number): number {
@@ -152,6 +222,14 @@ export class WayFinder {
     this.cost[cell] = cost;
     this.from[cell] = from;
     this.heap.push(cell, cost);
+    const ends = this.aimed.get(cell);
+    if (!ends) return;
+    for (const end of ends) {
+      const one = this.aims.get(end.key);
+      if (!one || !this.meet(one, cell, end, cost)) continue;
+      if (one.gridM < one.givenM - 1e-9 && one.gridM < this.least)
+        [this.leastKey, this.least] = [end.key, one.gridM];
+    }
   }
 
   private middle(cell: number): Point {
@@ -173,16 +251,16 @@ export class WayFinder {
 }
 
 /** Leaves out corners of a way as long as it grows no longer in metres of bed. */
-function pulledStraight(ground: OpenGround, path: readonly Point[]): Point[] {
+function pulledStraight(ground: OpenGround, way: readonly Point[]): Point[] {
+  const path = corners(way);
+  const along = [0];
+  for (let i = 1; i < path.length; i++) along.push(along[i - 1]! + ground.worth(path[i - 1]!, path[i]!));
   const kept: Point[] = [path[0]!];
   let i = 0;
   while (i + 1 < path.length) {
-    let worth = ground.worth(path[i]!, path[i + 1]!);
     let reach = i + 1;
-    for (let j = i + 2; j < path.length && j <= i + 400; j++) {
-      worth += ground.worth(path[j - 1]!, path[j]!);
-      if (ground.worth(path[i]!, path[j]!) <= worth + 1e-9) reach = j;
-      else if (j - reach > 12) break;
+    for (let j = i + 2; j < path.length && j - reach <= 12; j++) {
+      if (ground.worth(path[i]!, path[j]!) <= along[j]! - along[i]! + 1e-9) reach = j;
     }
     i = reach;
     kept.push(path[i]!);
@@ -190,45 +268,13 @@ function pulledStraight(ground: OpenGround, path: readonly Point[]): Point[] {
   return kept;
 }
 
-/** Smallest first; of equal keys the smaller square, so that the answer never depends on the order of insertion. */
-class Heap {
-  private readonly items: { readonly cell: number; readonly key: number }[] = [];
-
-  push(cell: number, key: number): void {
-    const { items } = this;
-    items.push({ cell, key });
-    let i = items.length - 1;
-    while (i > 0) {
-      const up = (i - 1) >> 1;
-      if (!before(items[i]!, items[up]!)) break;
-      [items[i], items[up]] = [items[up]!, items[i]!];
-      i = up;
-    }
-  }
-
-  pop(): { readonly cell: number; readonly key: number } | null {
-    const { items } = this;
-    const top = items[0];
-    if (!top) return null;
-    const last = items.pop()!;
-    if (items.length === 0) return top;
-    items[0] = last;
-    let i = 0;
-    for (;;) {
-      const left = 2 * i + 1;
-      if (left >= items.length) return top;
-      const right = left + 1;
-      const child = right < items.length && before(items[right]!, items[left]!) ? right : left;
-      if (!before(items[child]!, items[i]!)) return top;
-      [items[i], items[child]] = [items[child]!, items[i]!];
-      i = child;
-    }
-  }
-}
-
-function before(
-  a: { readonly cell: number; readonly key: number },
-  b: { readonly cell: number; readonly key: number },
-): boolean {
-  return a.key < b.key || (a.key === b.key && a.cell < b.cell);
+/** The places of a way at which it turns, with its ends. */
+function corners(way: readonly Point[]): Point[] {
+  return way.filter((p, i) => {
+    const before = way[i - 1];
+    const after = way[i + 1];
+    if (!before || !after) return true;
+    const turn = (p[0] - before[0]) * (after[1] - p[1]) - (p[1] - before[1]) * (after[0] - p[0]);
+    return Math.abs(turn) > 1e-9;
+  });
 }

@@ -16,7 +16,15 @@ export interface Hung {
   readonly crosses: boolean;
 }
 
-/** Nearest pieces that are looked at for one whose feeder crosses nothing. */
+/** A piece of tubing near to a place, and where on it. */
+interface Near {
+  readonly piece: number;
+  readonly tap: Point;
+  readonly far: number;
+}
+
+/** Nearest pieces that are looked at, and where the first feeder crosses something, for one that crosses nothing. */
+const FIRST_LOOK = 4;
 const LOOKED_AT = 24;
 
 /**
@@ -49,17 +57,16 @@ export function hangOnRuns(
   }
   index.finish();
   return places.map((p) => {
-    const near = nearestPieces(p);
-    const hang = ({ piece, tap, far }: (typeof near)[number]): Hung => ({
+    const hang = ({ piece, tap, far }: Near): Hung => ({
       run: pieces[piece]!.run,
       tap,
       feederM: far > ON_TUBING_M ? ground.surfaceLength([tap, p]) : 0,
       crosses: open.crossesHard(tap, p),
     });
-    const first = hang(near[0]!);
+    const first = hang(nearestPieces(p, FIRST_LOOK)[0]!);
     if (!first.crosses) return first;
     return (
-      near
+      nearestPieces(p, LOOKED_AT)
         .slice(1)
         .map(hang)
         .find(({ crosses }) => !crosses) ?? first
@@ -67,10 +74,10 @@ export function hangOnRuns(
   });
 
   /** The nearest place of each run round a place, nearest first. */
-  function nearestPieces(p: Point): { piece: number; tap: Point; far: number }[] {
+  function nearestPieces(p: Point, lookedAt: number): Near[] {
     // Boxes come first by their distance, which is at most that of the piece in them.
-    let found = new Map<string, { piece: number; tap: Point; far: number }>();
-    let most = LOOKED_AT;
+    let found = new Map<string, Near>();
+    let most = lookedAt;
     for (;;) {
       found = new Map();
       let furthestBox = 0;

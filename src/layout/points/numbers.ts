@@ -1,8 +1,8 @@
-import { polygonContains } from '../../base/polygon.ts';
 import { isClosePlanting, placedEmitters } from '../../catalog/plant-emitters.ts';
 import { surfacesOf } from '../../derive/existing/coverage/surfaces.ts';
 import { textureOf } from '../../derive/soil/index.ts';
 import type { Plan, Plant } from '../../plan/records.ts';
+import { bedFinder } from './bed-of.ts';
 import type { PointChoices } from './choices.ts';
 
 /** How many emitters a plant gets, the rated flow of each, L/h, and where the figures come from. */
@@ -22,9 +22,8 @@ export function plantNumbers(
   choices: Pick<PointChoices, 'count' | 'flowLph'>,
 ): ReadonlyMap<string, PlantNumber> {
   const { texture } = textureOf(plan.soil);
-  const beds = [...plan.areas].filter(({ use }) => use === 'bed');
-  const bedOf = ({ at }: Plant): string | undefined =>
-    beds.find(({ outline, holes }) => polygonContains(outline, holes, at))?.id;
+  const bedAt = bedFinder(plan.areas);
+  const bedOf = ({ at }: Plant): string | undefined => bedAt(at)?.id;
   const canopiesM2 = new Map<string, number>();
   for (const plant of plan.plants) {
     const bed = bedOf(plant);

@@ -5,6 +5,7 @@ import { between, distance, type Path, type Point } from '../../base/point.ts';
 import { crossingShares, nearestOnSegment } from '../../base/polyline.ts';
 import { surfacesOf } from '../../derive/existing/coverage/surfaces.ts';
 import type { Plan } from '../../plan/records.ts';
+import { kindCells } from './kind-cells.ts';
 
 /** What tubing meets on the ground, from the best to the worst. */
 export const GROUND = { bed: 0, edge: 1, open: 2, paving: 3, blocked: 4 } as const;
@@ -72,19 +73,25 @@ export const openGround = memo((areas: Plan['areas']): OpenGround => {
   const inPaving = insideOf(paving);
   const inInner = insideOf(inner);
   const inBed = insideOf(bed);
-  const kindAt = (p: Point): GroundKind => {
+  const kindAt = kindCells(edges, (p: Point): GroundKind => {
     if (inBlocked(p)) return GROUND.blocked;
     if (inPaving(p)) return GROUND.paving;
     if (inInner(p)) return GROUND.bed;
     return inBed(p) ? GROUND.edge : GROUND.open;
+  });
+  /** Shares of a straight line at which it passes an edge, in order. */
+  const cutsOf = (a: Point, b: Point): number[] => {
+    if (!index) return [];
+    const cuts: number[] = [];
+    const [minX, maxX] = a[0] < b[0] ? [a[0], b[0]] : [b[0], a[0]];
+    const [minY, maxY] = a[1] < b[1] ? [a[1], b[1]] : [b[1], a[1]];
+    for (const i of index.search(minX, minY, maxX, maxY)) {
+      for (const t of crossingShares(a, b, edges[i]!.a, edges[i]!.b)) cuts.push(t);
+    }
+    return cuts.length > 1 ? cuts.sort((p, q) => p - q) : cuts;
   };
   const stretches = (a: Point, b: Point): Stretch[] => {
-    const cuts = index
-      ? index
-          .search(Math.min(a[0], b[0]), Math.min(a[1], b[1]), Math.max(a[0], b[0]), Math.max(a[1], b[1]))
-          .flatMap((i) => crossingShares(a, b, edges[i]!.a, edges[i]!.b))
-          .sort((p, q) => p - q)
-      : [];
+    const cuts = cutsOf(a, b);
     const found: Stretch[] = [];
     let from = 0;
     for (const to of [...cuts, 1]) {
@@ -119,10 +126,17 @@ export const openGround = memo((areas: Plan['areas']): OpenGround => {
         .some((i) => crossingShares(a, b, hardEdges[i]!.a, hardEdges[i]!.b).length > 0),
     worth(a, b) {
       const length = distance(a, b);
-      return stretches(a, b).reduce(
-        (sum, { from, to, kind }) => sum + (to - from) * length * WORTH[kind]!,
-        0,
-      );
+      const cuts = cutsOf(a, b);
+      if (cuts.length === 0) return length * WORTH[kindAt(between(a, b, 0.5))]!;
+      let sum = 0;
+      let from = 0;
+      for (let k = 0; k <= cuts.length; k++) {
+        const to = k < cuts.length ? cuts[k]! : 1;
+        if (to - from < 1e-9 && to < 1) continue;
+        sum += (to - from) * WORTH[kindAt(between(a, b, (from + to) / 2))]!;
+        from = to;
+      }
+      return sum * length;
     },
     perMetre: (p) => WORTH[kindAt(p)]!,
     edgeWithin: (p, reachM) => near(p, reachM, () => true),

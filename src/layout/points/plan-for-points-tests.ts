@@ -116,3 +116,30 @@ export function fillSlope(): Plan {
     texture: 'clay loam',
   });
 }
+
+/** Beds as islands in one paving, eight in a line, each full of shrubs and ground covers in turn. */
+export function islands(beds: number, plantsEach: number): Plan {
+  const across = Math.ceil(Math.sqrt(plantsEach * 1.5));
+  const down = Math.ceil(plantsEach / across);
+  const [w, h] = [across + 1, down + 1];
+  const [pitchX, pitchY] = [w + 2, h + 2];
+  const lines = Math.ceil(beds / 8);
+  const places = Array.from({ length: beds }, (_, i): Point => [
+    2 + (i % 8) * pitchX,
+    2 + Math.floor(i / 8) * pitchY,
+  ]);
+  return planWith({
+    areas: [
+      rectangle('W', 'paving', 0, 0, 8 * pitchX + 2, lines * pitchY + 2),
+      ...places.map(([x, y], i) => rectangle(`B${i + 1}`, 'bed', x, y, w, h)),
+    ],
+    plants: places.flatMap(([x, y], i) =>
+      Array.from({ length: plantsEach }, (_, k) =>
+        plant(`P${i + 1}-${k + 1}`, [x + 0.7 + (k % across), y + 0.7 + Math.floor(k / across)], {
+          plantClass: k % 3 === 2 ? 'groundcover' : 'shrub',
+        }),
+      ),
+    ),
+    start: [1, 1],
+  });
+}

@@ -3,9 +3,11 @@ import { formatQuantity, type UnitSystem } from '../../base/quantity.ts';
 import { tubingById } from '../../catalog/index.ts';
 import { VELOCITY_LIMIT_MS } from '../../derive/checks/velocity-limit.ts';
 import { agree, counted } from '../../derive/wording.ts';
+import { plantsOf } from '../../plan/emitter-plants.ts';
 import type { Hung } from './hang.ts';
 import { GROUND, lengthOn, type OpenGround } from './open-ground.ts';
-import type { Placed, PointNote } from './place.ts';
+import type { PointNote } from './note.ts';
+import type { Placed } from './place.ts';
 
 /** Tubing that only brushes the edge of paving by no more than this needs no sleeve, metres. */
 const BRUSHES_M = 0.05;
@@ -41,11 +43,11 @@ export function routeNotes(
       refs: [],
     });
   }
-  const plantsOf = (which: (one: Hung | null) => boolean): string[] => [
-    ...new Set(placed.filter((_, i) => which(hung[i] ?? null)).map(({ plantId }) => plantId)),
+  const plantsWhere = (which: (one: Hung | null) => boolean): string[] => [
+    ...new Set(placed.filter((_, i) => which(hung[i] ?? null)).flatMap(plantsOf)),
   ];
   const refs = (ids: readonly string[]): PointNote['refs'] => ids.map((id) => ({ table: 'plants', id }));
-  const lost = plantsOf((one) => one === null);
+  const lost = plantsWhere((one) => one === null);
   if (lost.length > 0) {
     notes.push({
       rule: 'no-tubing',
@@ -54,7 +56,7 @@ export function routeNotes(
       refs: refs(lost),
     });
   }
-  const long = plantsOf((one) => one !== null && one.feederM > limitM + 1e-9);
+  const long = plantsWhere((one) => one !== null && one.feederM > limitM + 1e-9);
   if (long.length > 0) {
     notes.push({
       rule: 'feeder-long',
@@ -62,7 +64,7 @@ export function routeNotes(
       refs: refs(long),
     });
   }
-  const crossed = plantsOf((one) => one !== null && one.crosses);
+  const crossed = plantsWhere((one) => one !== null && one.crosses);
   if (crossed.length > 0) {
     notes.push({
       rule: 'feeder-crosses',

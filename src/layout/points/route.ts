@@ -2,14 +2,16 @@ import Flatbush from 'flatbush';
 import { boxOf, distance, polar, type Point } from '../../base/point.ts';
 import { nearestOnSegment } from '../../base/polyline.ts';
 import type { UnitSystem } from '../../base/quantity.ts';
-import { polygonContains } from '../../base/polygon.ts';
 import { groundOf } from '../../derive/ground/index.ts';
+import { plantsOf } from '../../plan/emitter-plants.ts';
 import type { Area, Plan } from '../../plan/records.ts';
+import { bedFinder } from './bed-of.ts';
 import { FEEDER_LEAST_M, type PointChoices } from './choices.ts';
 import { WayFinder } from './grid.ts';
 import { longWay } from './long-way.ts';
 import { GROUND, openGround, pathWorth, type OpenGround } from './open-ground.ts';
-import type { Placed, PointNote } from './place.ts';
+import type { PointNote } from './note.ts';
+import type { Placed } from './place.ts';
 import { coverByRows, type Row } from './rows.ts';
 import { sourcesFor, type Sources } from './sources.ts';
 import { flowNote, routeNotes } from './route-notes.ts';
@@ -82,16 +84,18 @@ export function routeTubing(
       sources,
       open,
     );
-    const tries: Point[][][] = [];
+    const sets: { readonly rows: readonly Row[]; readonly reachM: number }[] = [];
     for (const share of REACH_SHARES) {
       const reachM = limitM * share;
       for (const turnDeg of left.length <= MOST_TRIED ? TURNS_DEG : [0]) {
         const laid = groups.map((group) => rowsOf(plan, group, places, reachM, open, turnDeg));
         if (turnDeg !== 0 && laid.every(({ isFixed }) => isFixed)) continue;
-        const rows = laid.flatMap((one) => one.rows);
-        tries.push(drawn(plan, rows, places, sources, reachM, open, finder));
+        sets.push({ rows: laid.flatMap((one) => one.rows), reachM });
       }
     }
+    // Of many emitters only the rows that promise the least are joined: the links between them differ little.
+    const joined = left.length <= MOST_TRIED ? sets : [leastOf(sets, ({ rows }) => rowsPrice(rows, places))];
+    const tries = joined.map(({ rows, reachM }) => drawn(plan, rows, places, sources, reachM, open, finder));
     const stems = groups.flatMap((group) => group.stems);
     const leftPlaces = left.map((i) => places[i]!);
     const priceOf = (paths: readonly Point[][]): number => {
@@ -104,11 +108,7 @@ export function routeTubing(
         STEM_PRICE_M * stemsHit(stems, paths)
       );
     };
-    let least = Infinity;
-    for (const paths of tries) {
-      const price = priceOf(paths);
-      if (price < least - 1e-6) [runs, least] = [paths, price];
-    }
+    runs = tries.length === 1 ? tries[0]! : leastOf(tries, priceOf);
     if (runs.length === 0 && existing.length === 0) {
       const at = sources.at ?? places[left[0]!]!;
       runs = [[at, polar(at, STUB_M, longWay(places))]];
@@ -137,6 +137,29 @@ export function routeTubing(
   };
 }
 
+/** The first of those with the least price. */
+function leastOf<T extends object>(list: readonly T[], priceOf: (one: T) => number): T {
+  let best = list[0]!;
+  let least = Infinity;
+  for (const one of list) {
+    const price = priceOf(one);
+    if (price < least - 1e-6) [best, least] = [one, price];
+  }
+  return best;
+}
+
+/** What rows are worth before they are joined: their length, feeders and runs. */
+function rowsPrice(rows: readonly Row[], places: readonly Point[]): number {
+  return rows.reduce(
+    (sum, { a, b, serves }) =>
+      sum +
+      distance(a, b) +
+      RUN_PRICE_M +
+      FEEDER_PRICE * serves.reduce((all, i) => all + nearestOnSegment(a, b, places[i]!).distance, 0),
+    0,
+  );
+}
+
 interface Group {
   /** Numbers of the emitters. */
   readonly own: readonly number[];
@@ -146,20 +169,11 @@ interface Group {
 
 /** Emitters by the bed that their plant stands in. */
 function groupsOf(plan: Plan, placed: readonly Placed[], which: readonly number[]): Group[] {
-  const beds = [...plan.areas].filter(({ use }) => use === 'bed');
-  const bedOfPlant = new Map<string, Area | null>();
-  const bedOf = (plantId: string): Area | null => {
-    const known = bedOfPlant.get(plantId);
-    if (known !== undefined) return known;
-    const plant = plan.plants.get(plantId);
-    const bed =
-      (plant && beds.find(({ outline, holes }) => polygonContains(outline, holes, plant.at))) ?? null;
-    bedOfPlant.set(plantId, bed);
-    return bed;
-  };
+  const bedAt = bedFinder(plan.areas);
   const groups = new Map<Area | null, number[]>();
   for (const i of which) {
-    const bed = bedOf(placed[i]!.plantId);
+    const plant = plan.plants.get(placed[i]!.plantId);
+    const bed = plant ? bedAt(plant.at) : null;
     const own = groups.get(bed);
     if (own) own.push(i);
     else groups.set(bed, [i]);
@@ -167,7 +181,7 @@ function groupsOf(plan: Plan, placed: readonly Placed[], which: readonly number[
   return [...groups].map(([bed, own]) => ({
     bed,
     own,
-    stems: [...new Set(own.map((i) => placed[i]!.plantId))].flatMap((id) => {
+    stems: [...new Set(own.flatMap((i) => plantsOf(placed[i]!)))].flatMap((id) => {
       const plant = plan.plants.get(id);
       return plant ? [plant.at] : [];
     }),

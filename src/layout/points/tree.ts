@@ -19,17 +19,22 @@ interface Piece {
   readonly b: Point;
   readonly line: Line | null;
 }
-interface Waiting {
-  readonly row: Row;
-  /** Metres of bed to the tree, at least; true where `way` has them. */
-  worthM: number;
-  isExact: boolean;
-  way: readonly Point[] | null;
-  piece: number;
-  /** The best way known so far, which stays open as the tubing grows, and its length on the grid. */
-  best: { readonly worthM: number; readonly way: readonly Point[]; readonly piece: number } | null;
-  gridM: number;
+interface Link {
+  /** Metres of bed. */
+  readonly worthM: number;
+  readonly way: readonly Point[];
+  readonly piece: number;
 }
+interface Waiting {
+  readonly key: number;
+  readonly row: Row;
+  /** The best link that is known. */
+  best: Link | null;
+  /** Whether ways round are looked for as well. */
+  isAimed: boolean;
+}
+/** Rows for which ways round are looked for are linked straight only to pieces within this, metres. */
+const STRAIGHT_TO_M = 8;
 
 /**
  * Joins rows to the start and to each other by the cheapest links, the nearest first (Prim's method, 1957), and gives
@@ -47,36 +52,29 @@ export function joinRows(
 ): Point[][] {
   const lines: Line[] = [];
   const pieces: Piece[] = [];
-  let finding: WayFinder | null = null;
+  const looking: { finder: WayFinder | null } = { finder: null };
   let known = 0;
-  let waiting: Waiting[] = rows.map((row) => ({
-    row,
-    worthM: Infinity,
-    isExact: false,
-    way: null,
-    piece: -1,
-    best: null,
-    gridM: Infinity,
-  }));
+  let waiting = rows.map((row, key): Waiting => ({ key, row, best: null, isAimed: false }));
   let hub: Point | null = start;
 
+  const consider = (one: Waiting, piece: number): void => {
+    const mostM = one.best?.worthM ?? Infinity;
+    const gapM = apart(pieces[piece]!, one.row);
+    if (gapM >= mostM || (one.isAimed && gapM > STRAIGHT_TO_M)) return;
+    const [p, q] = link(pieces[piece]!, one.row, hub);
+    const length = distance(p, q);
+    if (length >= mostM - 1e-9) return;
+    const worthM = ground.isPlain ? length : ground.worth(p, q);
+    if (worthM < mostM) one.best = { worthM, way: [p, q], piece };
+    const isStraight =
+      ground.isPlain || (worthM <= length * STRAIGHT_SHARE && ground.worst(p, q) <= GROUND.edge);
+    if (isStraight || one.isAimed) return;
+    one.isAimed = true;
+    looking.finder ??= finder();
+    looking.finder.aim(one.key, one.row.a, one.row.b);
+  };
   const offer = (from: number): void => {
-    for (const one of waiting) {
-      for (let k = from; k < pieces.length; k++) {
-        const piece = pieces[k]!;
-        if (apart(piece, one.row) >= one.worthM) continue;
-        const [p, q] = link(piece, one.row, hub);
-        const length = distance(p, q);
-        if (length >= one.worthM - 1e-9) continue;
-        const worth = ground.isPlain ? length : ground.worth(p, q);
-        const isStraight = worth <= length * STRAIGHT_SHARE && ground.worst(p, q) <= GROUND.edge;
-        if (isStraight || ground.isPlain) {
-          if (worth < one.worthM) Object.assign(one, { worthM: worth, isExact: true, way: [p, q], piece: k });
-        } else {
-          Object.assign(one, { worthM: length, isExact: false, way: [p, q], piece: k });
-        }
-      }
-    }
+    for (const one of waiting) for (let k = from; k < pieces.length; k++) consider(one, k);
   };
   const grow = (path: readonly Point[], line: Line): void => {
     for (let i = 1; i < path.length; i++) pieces.push({ a: path[i - 1]!, b: path[i]!, line });
@@ -100,38 +98,35 @@ export function joinRows(
 
   while (waiting.length > 0) {
     let next = waiting[0]!;
-    for (const one of waiting) if (one.worthM < next.worthM) next = one;
-    if (!next.isExact) {
-      settle(next);
-      continue;
-    }
+    for (const one of waiting) if (worthOf(one) < worthOf(next)) next = one;
+    if (lookedRound(worthOf(next))) continue;
     waiting = waiting.filter((one) => one !== next);
+    looking.finder?.drop(next.key);
     if (isServed(next.row, pieces)) continue;
     const before = pieces.length;
-    attach(next);
+    attach(next.row, next.best!);
     offer(before);
   }
   return lines.map(({ path }) => path).filter((path) => path.length >= 2);
 
-  /** Finds the true way of a link that does not run straight over bed. */
-  function settle(one: Waiting): void {
-    const way = one.way!;
-    const straight = { worthM: ground.worth(way[0]!, way[1]!), way, piece: one.piece };
-    if (!one.best || straight.worthM < one.best.worthM) one.best = straight;
-    finding ??= finder();
+  /** Takes the next way round into account that may be shorter than a limit; false where there is none. */
+  function lookedRound(limitM: number): boolean {
+    const finding = looking.finder;
+    if (!finding) return false;
     for (; known < pieces.length; known++) finding.grow(pieces[known]!.a, pieces[known]!.b, known);
-    // Where the grid has nothing shorter than last time there is nothing new to pull straight.
-    const found = finding.find(one.row.a, one.row.b, one.best.worthM, one.gridM - 1e-9);
-    if (found) {
-      one.gridM = found.gridM;
-      one.best = { worthM: found.worthM, way: found.path, piece: found.piece };
-    }
-    Object.assign(one, { ...one.best, isExact: true });
+    const found = finding.nearest(limitM);
+    if (!found) return false;
+    const one = waiting.find(({ key }) => key === found.key)!;
+    const { path, worthM, piece } = found.way;
+    if (worthM < worthOf(one)) one.best = { worthM, way: path, piece };
+    // Places on the grid are not the nearest ones, so the straight link is tried there too.
+    consider(one, piece);
+    return true;
   }
 
-  function attach({ row, way, piece }: Waiting): void {
+  function attach(row: Row, { way, piece }: Link): void {
     const { line } = pieces[piece]!;
-    let path = without(way!);
+    let path = without(way);
     if (line) path = [joint(line, path[0]!), ...path.slice(1)];
     const end = path.at(-1)!;
     const [q, rest] =
@@ -163,6 +158,10 @@ export function joinRows(
     }
     if (!hub) hub = at;
   }
+}
+
+function worthOf({ best }: Waiting): number {
+  return best?.worthM ?? Infinity;
 }
 
 /** Distance between the boxes of two straight pieces, metres: no link is shorter. */
