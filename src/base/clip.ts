@@ -82,6 +82,16 @@ export function inset(region: Region, widthM: number): Region {
   return fromPaths(paths, origin);
 }
 
+/** The region with gaps narrower than twice this closed, metres: what is left between pieces that were put together. */
+export function closed(region: Region, widthM: number): Region {
+  if (region.length === 0 || !(widthM > 0)) return region;
+  const origin = originOf(region);
+  const grown = (paths: PathsD, by: number): PathsD =>
+    inflatePathsD(paths, by, JoinType.Miter, EndType.Polygon, 10, PRECISION);
+  const paths = region.map((ring) => toPath(ring, origin));
+  return fromPaths(grown(grown(paths, widthM), -widthM), origin);
+}
+
 /**
  * Width of the widest circle that fits into a region, metres, to half a centimetre: the region is nowhere wider. 0 for
  * ground without area.

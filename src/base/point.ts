@@ -55,3 +55,8 @@ export function boxOf(points: Iterable<Point>): Box | null {
   }
   return minX <= maxX ? { minX, minY, maxX, maxY } : null;
 }
+
+/** Whether a place lies in a box or within `marginM` of it. */
+export function boxHas({ minX, minY, maxX, maxY }: Box, [x, y]: Point, marginM = 0): boolean {
+  return x >= minX - marginM && x <= maxX + marginM && y >= minY - marginM && y <= maxY + marginM;
+}

@@ -1,6 +1,7 @@
-import { boxOf, distance, type Box, type Path, type Point } from '../../base/point.ts';
+import { boxHas, boxOf, distance, type Box, type Path, type Point } from '../../base/point.ts';
 import type { Table } from '../../base/table.ts';
 import { groundOf, type Ground } from '../../derive/ground/index.ts';
+import { JOINT_TOLERANCE_M } from '../../plan/joining.ts';
 import type { Area, Fill, Plan, Plant, Run } from '../../plan/records.ts';
 import { sourceNear } from '../rows/source-near.ts';
 import { grown, isOn, meet, runsOf } from './lead.ts';
@@ -108,8 +109,14 @@ export class Changes {
   /** Whether a control set stood on the fill before: then it is to be led to wherever the fill starts now. */
   stoodOn(fill: Fill): boolean {
     const runs = runsOf(this.before, fill);
+    const box = boxOf(runs.flatMap(({ path }) => path));
+    if (!box) return false;
     return [...this.before.controls].some(
-      ({ id, at }) => this.after.controls.has(id) && runs.some(({ path }) => isOn(path, at)),
+      ({ id, at }) =>
+        // Control sets of other beds are far off.
+        boxHas(box, at, JOINT_TOLERANCE_M) &&
+        this.after.controls.has(id) &&
+        runs.some(({ path }) => isOn(path, at)),
     );
   }
 

@@ -67,7 +67,7 @@ export function waterNear(plan: Plan, places: readonly Point[]): Water | null {
  */
 export function leadsTo(
   plan: Plan,
-  laid: { readonly runs: readonly { readonly path: Path }[]; readonly starts: readonly Point[] },
+  laid: { readonly runs: readonly Pick<NewRun, 'path' | 'inline'>[]; readonly starts: readonly Point[] },
   tubing: string,
   others: readonly Run[],
 ): Leads {
@@ -95,7 +95,8 @@ export function leadsTo(
     ]);
     return new WayFinder(ways, grown(box!, MARGIN_M));
   };
-  const rows = reached.map((start) => ({ a: start, b: start, serves: [] }));
+  const entries = reached.map((start) => entryOf(laid.runs, start, water.at));
+  const rows = entries.map((at) => ({ a: at, b: at, serves: [] }));
   const existing = there.map(({ path }) => path);
   const paths = joinRows(rows, water.at, existing, ways, finder, () => false).filter((path) => {
     const isNear = pathLength(path) <= LEAD_REACH_M;
@@ -103,9 +104,9 @@ export function leadsTo(
     return isNear;
   });
   // A start closer to the water than a fitting is long gets no way of its own: the tubing begins there.
-  for (const start of reached) {
-    if (distance(start, water.at) <= 0.05 && !paths.some((path) => isOn(path, start)))
-      paths.push([water.at, start]);
+  for (const at of entries) {
+    if (distance(at, water.at) <= FITTING_M && !paths.some((path) => isOn(path, at)))
+      paths.push([water.at, at]);
   }
   const names = namesFor(plan, paths.length);
   return {
@@ -114,6 +115,21 @@ export function leadsTo(
     sleeveM: sleeveOf(near, paths),
     tooFar,
   };
+}
+
+/** Joints on a header nearer than this are one, metres. */
+const FITTING_M = 0.05;
+
+/**
+ * Where water enters a part of a fill: on its supply header the place nearest to the water, so that a lead neither passes
+ * along the header nor crosses it; the start itself where that is on no header.
+ */
+function entryOf(runs: readonly Pick<NewRun, 'path' | 'inline'>[], start: Point, water: Point): Point {
+  const header = runs.find(({ inline, path }) => inline === null && path[0] === start);
+  if (!header) return start;
+  const at = nearestOnPath(header.path, water).point;
+  const corner = nearestOf(header.path, at)!;
+  return distance(corner, at) <= FITTING_M ? corner : at;
 }
 
 /**

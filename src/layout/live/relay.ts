@@ -1,11 +1,11 @@
-import { boxOf, distance, type Box, type Path, type Point } from '../../base/point.ts';
+import { boxHas, boxOf, distance, type Path, type Point } from '../../base/point.ts';
 import { nearestOnPath, pathLength, pointAlong } from '../../base/polyline.ts';
 import { carryRunEnds, freshIds } from '../../plan/edits/index.ts';
 import { JOINT_TOLERANCE_M, ON_TUBING_M } from '../../plan/joining.ts';
 import type { CheckValve, Fill, FlushEnd, LinePart, Plan, PointEmitter, Run } from '../../plan/records.ts';
 import type { LedFill } from './lay.ts';
 import { sameRun } from './changes.ts';
-import { grown, isOn, runsOf } from './lead.ts';
+import { isOn, runsOf } from './lead.ts';
 import { matchedRuns, namedAlike } from './match.ts';
 
 /**
@@ -155,13 +155,12 @@ function withJoinedEnds(
 ): Plan {
   const box = boxOf(old.flatMap(({ path }) => path));
   if (!box) return plan;
-  const around = grown(box, JOINT_TOLERANCE_M);
   const now = new Map(runs.map((run) => [run.id, run]));
   const places: { readonly at: Point; readonly to: Point }[] = [];
   let others: ReadonlySet<string> | null = null;
   for (const { id, path } of plan.runs) {
     for (const at of [path[0], path.at(-1)]) {
-      if (!at || !isWithin(around, at) || now.has(id)) continue;
+      if (!at || !boxHas(box, at, JOINT_TOLERANCE_M) || now.has(id)) continue;
       others ??= followersOf(before, fill);
       if (others.has(id)) continue;
       const to = goneTo(at, old, now, runs);
@@ -173,9 +172,6 @@ function withJoinedEnds(
     places.find(({ at }) => at[0] === place[0] && at[1] === place[1])?.to ?? null;
   return carryRunEnds(plan, [carrier], new Set([...(others ?? []), ...now.keys()]));
 }
-
-const isWithin = ({ minX, minY, maxX, maxY }: Box, [x, y]: Point): boolean =>
-  x >= minX && x <= maxX && y >= minY && y <= maxY;
 
 /** Runs that are not carried along: those of a fill itself, and of other fills, which follow what they are drawn for. */
 function followersOf(plan: Plan, own: Fill): ReadonlySet<string> {

@@ -1,5 +1,5 @@
 import { nearestOnPath } from '../../base/polyline.ts';
-import { between, boxOf, distance, type Box, type Path, type Point } from '../../base/point.ts';
+import { between, boxHas, boxOf, distance, type Path, type Point } from '../../base/point.ts';
 import type { CheckValve, LinePart, Plan, PointEmitter, Run } from '../records.ts';
 import { JOINT_TOLERANCE_M, ON_TUBING_M } from '../joining.ts';
 import { withTable } from './put.ts';
@@ -7,15 +7,12 @@ import { withTable } from './put.ts';
 /** Says where a place on something that moved has gone; `null` where the place was not on it. */
 export type Carrier = (place: Point) => Point | null;
 
-const isOutside = (box: Box, [x, y]: Point, byM: number): boolean =>
-  x < box.minX - byM || x > box.maxX + byM || y < box.minY - byM || y > box.maxY + byM;
-
 /** Carrier of a path whose vertices moved one by one (same count before and after). */
 export function pathCarrier(before: Path, after: Path, toleranceM = JOINT_TOLERANCE_M): Carrier {
   const box = boxOf(before);
   return (place) => {
     // Most of a large plan lies far from what moves.
-    if (!box || isOutside(box, place, toleranceM)) return null;
+    if (!box || !boxHas(box, place, toleranceM)) return null;
     const near = nearestOnPath(before, place);
     if (near.distance > toleranceM) return null;
     const a = after[near.segment];
