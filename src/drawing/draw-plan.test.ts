@@ -11,7 +11,8 @@ import { pressureRamp } from './pressure-ramp.ts';
 
 const ALL: DrawOptions = {
   units: 'metric',
-  show: new Set(SUBJECTS),
+  // Wet soil stands for no record.
+  show: new Set(SUBJECTS.filter((subject) => subject !== 'wetted')),
   colourRange: null,
   photoMetresPerPixel: 0.01,
 };

@@ -21,6 +21,8 @@ import { checkValveMarks, flushEndMarks, linePartMarks } from './run-parts.ts';
 import { slopeLabels, slopeMarks } from './slope-classes.ts';
 import { emitterNumbers, headTags, jointTags, plantTags } from './tags.ts';
 import { feederMarks, runMarks } from './tubing.ts';
+import { rootZoneMarks, wettedMarks, wettingOutlets } from './wetted.ts';
+import type { WettingOutlet } from '../derive/wetting/index.ts';
 
 /**
  * The way from a plan to its drawing, with a memory: a part is drawn anew only when a table or option that it
@@ -39,6 +41,17 @@ export function planDrawer(): (plan: Plan, results: Results | null, options: Dra
   const slopes = memo((heights: Plan['levels'], drops: Plan['falls'], table: Plan['areas']) =>
     slopeMarks({ levels: heights, falls: drops, areas: table }),
   );
+  const wetted = memo(
+    (
+      outletsThere: readonly WettingOutlet[],
+      soil: Plan['soil'],
+      valves: Plan['supplies'],
+      heights: Plan['levels'],
+      drops: Plan['falls'],
+    ) => wettedMarks({ soil, supplies: valves, levels: heights, falls: drops }, outletsThere),
+  );
+  const rootsNow = memo(rootZoneMarks);
+  const rootsMature = memo(rootZoneMarks);
   const laterals = memo(lateralMarks);
   const sectors = memo(sectorMarks);
   const heads = memo(headMarks);
@@ -96,6 +109,9 @@ export function planDrawer(): (plan: Plan, results: Results | null, options: Dra
       ground: [
         when('areas', () => areas(plan.areas)),
         when('slopes', () => slopes(plan.levels, plan.falls, plan.areas)),
+        when('wetted', () =>
+          wetted(wettingOutlets(plan, results), plan.soil, plan.supplies, plan.levels, plan.falls),
+        ),
         when('contours', () => contours(plan.site, plan.levels, plan.falls, plan.areas)),
         when('levels', () => levels(plan.levels)),
         when('falls', () => falls(plan.falls)),
@@ -105,7 +121,11 @@ export function planDrawer(): (plan: Plan, results: Results | null, options: Dra
         when('laterals', () => laterals(plan.laterals, plan.supplies)),
         when('heads', () => heads(plan.heads)),
       ],
-      plants: [when('plants', () => plants(plan.plants))],
+      plants: [
+        when('rootZonesNow', () => rootsNow(plan.plants, 'now')),
+        when('rootZonesMature', () => rootsMature(plan.plants, 'mature')),
+        when('plants', () => plants(plan.plants)),
+      ],
       tubing: [
         when('tubing', () => feeders(plan.emitters, plan.runs, results?.outlets ?? null)),
         when('tubing', () => runs(plan.runs)),
@@ -130,7 +150,7 @@ export function planDrawer(): (plan: Plan, results: Results | null, options: Dra
             )
           : NOTHING,
         when('plantNames', () => named.plants(plan.plants)),
-        when('runNames', () => named.runs(plan.runs)),
+        when('runNames', () => named.runs(plan.runs, plan.fills)),
         options.show.has('levels')
           ? when('levelHeights', () => named.levels(plan.levels, options.units))
           : NOTHING,

@@ -10,3 +10,4 @@ export { patternOutline } from '../derive/existing/coverage/pattern.ts';
 export { legendOf, type LegendEntry, type RampStop, type Sample } from './legend.ts';
 export * from './marks.ts';
 export { legible } from './legible.ts';
+export { wettingLegend, wettingOutlets } from './wetted.ts';

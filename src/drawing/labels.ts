@@ -3,7 +3,7 @@ import { pathLength, pointAlong } from '../base/polyline.ts';
 import { between, directionDeg, distance, type Path, type Point } from '../base/point.ts';
 import { formatQuantity, type UnitSystem } from '../base/quantity.ts';
 import type { Table } from '../base/table.ts';
-import { refKey, type Area, type Plant, type Run } from '../plan/records.ts';
+import { refKey, type Area, type Fill, type Plant, type Run } from '../plan/records.ts';
 import type { Mark } from './marks.ts';
 
 /** Names of areas inside them, with their plan area below when asked. */
@@ -97,8 +97,13 @@ export function upright(angleDeg: number): number {
 /** Clear height between a run's line and the foot of its name, millimetres. */
 const ABOVE_LINE_MM = 1.1;
 
-/** Names of runs along their longest straight piece. */
-export function runLabels(runs: Table<Run>): Mark[] {
+/** Names of runs along their longest straight piece; those of rows only where rows lie far enough apart for them. */
+export function runLabels(runs: Table<Run>, fills: Table<Fill>): Mark[] {
+  const acrossM = new Map<string, number>();
+  for (const fill of fills) {
+    if (fill.kind !== 'bed') continue;
+    for (const id of fill.runIds) if (runs.get(id)?.inline) acrossM.set(id, fill.choices.rowSpacingM);
+  }
   return runs.toArray().flatMap((run): Mark[] => {
     const place = run.name && pathLength(run.path) > 0 ? longestPiece(run.path) : null;
     if (!place) return [];
@@ -115,6 +120,7 @@ export function runLabels(runs: Table<Run>): Mark[] {
         bold: true,
         turnDeg: place.turnDeg,
         shiftMm: [0, -ABOVE_LINE_MM],
+        ...(acrossM.has(run.id) && { acrossM: acrossM.get(run.id)! }),
       },
     ];
   });

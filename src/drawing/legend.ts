@@ -14,7 +14,7 @@ import { ALERT_LOOKS, alertSymbol, plainSymbol, pressureRangeOf } from './outlet
 import { CANOPY_MATURE, CANOPY_NOW, CANOPY_OPACITY, STEM_MM, STEM_PEN } from './plants.ts';
 import { pressureRamp, type ColourRange } from './pressure-ramp.ts';
 import { CHECK_VALVE_SYMBOL, FLUSH_END_SYMBOL, LINE_PART_SYMBOLS } from './run-parts.ts';
-import { BLANK_PEN, FEEDER_PEN, INLINE_PEN } from './tubing.ts';
+import { BLANK_PEN, FEEDER_PEN, INLINE_PEN, OPEN_END } from './tubing.ts';
 
 /** What stands in a legend's left column; symbols are drawn over lines. */
 export interface Sample {
@@ -140,6 +140,12 @@ function signLegend(plan: Plan, results: Results | null, units: UnitSystem): Leg
   add(plan.emitters.size > 0, { symbols: [plainSymbol('emitters')] }, 'point emitter');
   const fed = !results || results.outlets.some((outlet) => outlet.feederM > 0);
   add(plan.emitters.size > 0 && fed, { line: FEEDER_PEN, symbols: [] }, 'feeder tube');
+  const isOpen = fed && [...plan.emitters].some(({ onRun }) => onRun);
+  add(
+    isOpen,
+    { line: FEEDER_PEN, symbols: [OPEN_END] },
+    'feeder open at the plant, its emitter on the tubing',
+  );
   const checkValve = { kind: 'symbol', ...CHECK_VALVE_SYMBOL } as const;
   add(plan.checkValves.size > 0, { symbols: [checkValve] }, 'check valve, water passes towards the bar');
   for (const [kind, symbol] of Object.entries(LINE_PART_SYMBOLS)) {

@@ -49,3 +49,10 @@ test('a word that may drop gives way, even where all are kept', () => {
   expect(placed.length).toBeGreaterThan(1);
   expect(placed.length).toBeLessThan(13);
 });
+
+test('names of rows are left out on the screen where rows lie closer than letters are high, never on paper', () => {
+  const row = word('Row 3', [0, 0], { acrossM: 0.45 });
+  expect(legible([row], 8, false)).toHaveLength(1);
+  expect(legible([row], 5, false)).toEqual([]);
+  expect(legible([row], 5, true)).toHaveLength(1);
+});

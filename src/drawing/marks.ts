@@ -119,6 +119,8 @@ export interface TextMark extends MarkBase {
   readonly bold?: boolean;
   /** Ground that the line of text stands for, metres; it is left out at scales at which it is longer than that. */
   readonly fitM?: number;
+  /** Ground across the line of text, metres: on the screen it is left out where it is higher than that. */
+  readonly acrossM?: number;
   /** Left out where it would lie on other lettering, since a schedule carries what it says. */
   readonly mayDrop?: boolean;
   /** Colour of a thin rim around the letters, so that they stand clear of what lies below. */

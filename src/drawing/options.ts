@@ -6,12 +6,15 @@ export const SUBJECTS = [
   'photo',
   'areas',
   'slopes',
+  'wetted',
   'contours',
   'levels',
   'falls',
   'laterals',
   'sectors',
   'heads',
+  'rootZonesNow',
+  'rootZonesMature',
   'plants',
   'tubing',
   'controls',
@@ -42,12 +45,17 @@ export interface DrawOptions {
 /** What leads from the drawing into the schedules of a sheet; the screen shows it by other means. */
 const ON_SHEETS: readonly Subject[] = ['dimensions', 'plantTags', 'headTags', 'emitterNumbers'];
 
+/** Shown on the screen when asked for, never on sheets. */
+const WHEN_ASKED: readonly Subject[] = ['slopes', 'wetted', 'rootZonesNow', 'rootZonesMature'];
+
 /**
- * For sheets: everything but the names of the plants and the sizes of areas, which crowd a small drawing, and the tints
- * of the slopes, which the screen shows when asked.
+ * For sheets: everything but the names of the plants and the sizes of areas, which crowd a small drawing, and what the
+ * screen shows when asked.
  */
 export const SHEET_SHOW: ReadonlySet<Subject> = new Set(
-  SUBJECTS.filter((subject) => subject !== 'plantNames' && subject !== 'areaSizes' && subject !== 'slopes'),
+  SUBJECTS.filter(
+    (subject) => subject !== 'plantNames' && subject !== 'areaSizes' && !WHEN_ASKED.includes(subject),
+  ),
 );
 
 /** For the screen: what sheets show but for the tags and figures that lead into their schedules. */

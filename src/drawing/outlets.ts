@@ -6,6 +6,7 @@ import { refKey, type PointEmitter, type Run } from '../plan/records.ts';
 import { PEN } from './inks.ts';
 import type { Mark, Pen, SymbolMark, SymbolName } from './marks.ts';
 import { pressureRamp, shareOf, type ColourRange } from './pressure-ramp.ts';
+import { feedersOf } from './tubing.ts';
 
 /** A built-in emitter is a small dot on its line, a point emitter a larger one. */
 export const INLINE_MM = 1.1;
@@ -37,9 +38,12 @@ export function alertSymbol(state: Exclude<OutletState, 'good'>): Omit<SymbolMar
   return state === 'low' || state === 'high' ? { ...base, fill: 'paper' } : base;
 }
 
+const INLINE_DOT = { sizeMm: INLINE_MM, groundM: INLINE_M };
+const POINT_DOT = { sizeMm: POINT_MM, groundM: POINT_M };
+
 /** Sign of an outlet whose pressure is not known, without a place. */
 export function plainSymbol(table: 'runs' | 'emitters'): Omit<SymbolMark, 'at'> {
-  const [sizeMm, groundM] = table === 'runs' ? [INLINE_MM, INLINE_M] : [POINT_MM, POINT_M];
+  const { sizeMm, groundM } = table === 'runs' ? INLINE_DOT : POINT_DOT;
   return { kind: 'symbol', name: 'dot', sizeMm, groundM, pen: RIM, fill: 'paper' };
 }
 
@@ -64,29 +68,43 @@ export function pressureRangeOf(outlets: readonly OutletResult[]): ColourRange |
   return { minKpa: from, maxKpa: from + LEAST_SPAN_KPA };
 }
 
-/** Outlets in range as dots coloured by pressure, the others by the sign of their state, drawn on top. */
+/** An emitter that sits on the run has its sign there; only the open end of its feeder is at the plant. */
+function signAt({ onRun, tap, at }: OutletResult): Point {
+  return onRun ? tap : at;
+}
+
+/** Key of the owner of outlets that are read one after the other: those of one run share one, made once. */
+function ownerKeys(): (owner: OutletResult['owner']) => string {
+  let last: OutletResult['owner'] | null = null;
+  let key = '';
+  return (owner) => {
+    if (owner !== last) [last, key] = [owner, refKey(owner)];
+    return key;
+  };
+}
+
+/**
+ * Outlets in range as dots coloured by pressure, the others by the sign of their state, drawn on top. Written out and
+ * with shared pens, since thousands are made for each answer while a pointer drags.
+ */
 export function outletMarks(results: Results, colourRange: ColourRange | null): Mark[] {
   const range = colourRange ?? pressureRangeOf(results.outlets);
-  const dots: Mark[] = [];
+  const marks: Mark[] = [];
   const alerts: Mark[] = [];
+  const keyOf = ownerKeys();
   for (const outlet of results.outlets) {
-    const owner = refKey(outlet.owner);
+    const owner = keyOf(outlet.owner);
+    const at = signAt(outlet);
     if (outlet.state === 'good' && range) {
-      dots.push({
-        ...plainSymbol(outlet.owner.table),
-        owner,
-        at: outlet.at,
-        fill: pressureRamp(shareOf(outlet.pressureKpa, range)),
-      });
+      const { sizeMm, groundM } = outlet.owner.table === 'runs' ? INLINE_DOT : POINT_DOT;
+      const fill = pressureRamp(shareOf(outlet.pressureKpa, range));
+      marks.push({ kind: 'symbol', name: 'dot', sizeMm, groundM, pen: RIM, fill, owner, at });
     } else {
-      alerts.push({
-        ...alertSymbol(outlet.state === 'good' ? 'apart' : outlet.state),
-        owner,
-        at: outlet.at,
-      });
+      alerts.push({ ...alertSymbol(outlet.state === 'good' ? 'apart' : outlet.state), owner, at });
     }
   }
-  return [...dots, ...alerts];
+  for (const alert of alerts) marks.push(alert);
+  return marks;
 }
 
 /** Built-in emitters beyond this number are not drawn while their run is not computed. */
@@ -109,10 +127,13 @@ export function plainOutletMarks(runs: Table<Run>, emitters: Table<PointEmitter>
     const owner = refKey({ table: 'runs', id: run.id });
     return inlinePlaces(run).map((at): Mark => ({ ...plainSymbol('runs'), owner, at }));
   });
+  const taps = new Map(
+    feedersOf(emitters, runs, null).map(({ emitterId, from }) => [emitterId, from] as const),
+  );
   const points = emitters.toArray().map((emitter): Mark => ({
     ...plainSymbol('emitters'),
     owner: refKey({ table: 'emitters', id: emitter.id }),
-    at: emitter.at,
+    at: (emitter.onRun && taps.get(emitter.id)) || emitter.at,
   }));
   return [...inline, ...points];
 }

@@ -1,9 +1,18 @@
 import { nearestOnPath, nearestOnSegment } from '../base/polyline.ts';
 import { distanceToRing, polygonContains } from '../base/polygon.ts';
-import { distance, shifted, type Box, type Point } from '../base/point.ts';
+import { boxOf, distance, shifted, type Box, type Point } from '../base/point.ts';
 import { placeOnRun } from '../plan/on-run.ts';
-import type { Plan, Ref } from '../plan/records.ts';
+import type { Area, Fall, LateralPipe, Plan, Plant, Ref, Run } from '../plan/records.ts';
 import { ASIDE_MM, CONTROL_SYMBOL, standsOnSupply } from './equipment.ts';
+import { nearIn } from './near.ts';
+
+const pointBox = ([x, y]: Point, r = 0): Box => ({ minX: x - r, minY: y - r, maxX: x + r, maxY: y + r });
+const spotsNear = nearIn<{ readonly id: string; readonly at: Point }>(({ at }) => pointBox(at));
+const plantsNear = nearIn<Plant>(({ at, canopyMatureM }) => pointBox(at, canopyMatureM / 2));
+const runsNear = nearIn<Run>(({ path }) => boxOf(path));
+const fallsNear = nearIn<Fall>(({ from, to }) => boxOf([from, to]));
+const pipesNear = nearIn<LateralPipe>(({ a, b }) => boxOf([a, b]));
+const areasNear = nearIn<Area>(({ outline }) => boxOf(outline));
 
 /** Places of the parts that sit on runs. */
 function* partsOnRuns(plan: Plan): Generator<{ readonly ref: Ref; readonly at: Point }> {
@@ -27,7 +36,7 @@ export function pick(plan: Plan, at: Point, toleranceM: number, metresPerMm = 0)
 
   const places = { supplies: 0, controls: 0, emitters: 1, heads: 2, levels: 3 } as const;
   for (const table of ['supplies', 'controls', 'emitters', 'heads', 'levels'] as const) {
-    for (const record of plan[table]) {
+    for (const record of spotsNear(plan[table], at, toleranceM)) {
       const far = distance(record.at, at);
       if (far <= toleranceM) note(table, record.id, places[table], far);
     }
@@ -43,25 +52,25 @@ export function pick(plan: Plan, at: Point, toleranceM: number, metresPerMm = 0)
     const far = distance(shown, at);
     if (far <= reach && distance(control.at, at) > toleranceM) note('controls', control.id, 0, far);
   }
-  for (const plant of plan.plants) {
+  for (const plant of plantsNear(plan.plants, at, toleranceM)) {
     const far = distance(plant.at, at);
     if (far <= toleranceM) note('plants', plant.id, 2, far);
     else if (far <= plant.canopyMatureM / 2) note('plants', plant.id, 5, far);
   }
-  for (const run of plan.runs) {
+  for (const run of runsNear(plan.runs, at, toleranceM)) {
     const far = nearestOnPath(run.path, at).distance;
     if (far <= toleranceM) note('runs', run.id, 4, far);
   }
-  for (const fall of plan.falls) {
+  for (const fall of fallsNear(plan.falls, at, toleranceM)) {
     const far = nearestOnSegment(fall.from, fall.to, at).distance;
     if (far <= toleranceM) note('falls', fall.id, 3.5, far);
   }
-  for (const pipe of plan.laterals) {
+  for (const pipe of pipesNear(plan.laterals, at, toleranceM)) {
     const far = nearestOnSegment(pipe.a, pipe.b, at).distance;
     if (far <= toleranceM) note('laterals', pipe.id, 4.5, far);
   }
   // The last one drawn lies on top.
-  for (const area of plan.areas.toArray().reverse()) {
+  for (const area of areasNear(plan.areas, at, toleranceM).toReversed()) {
     const edge = Math.min(...[area.outline, ...area.holes].map((ring) => distanceToRing(ring, at)));
     if (edge <= toleranceM) note('areas', area.id, 4.8, edge);
     else if (polygonContains(area.outline, area.holes, at)) note('areas', area.id, 6, 0);

@@ -16,40 +16,32 @@ export const STEM_MM: Readonly<Record<PlantClass, number>> = {
   groundcover: 1.2,
 };
 
-/** Mature canopy dashed, canopy now solid with a light tint, and the stem; wide canopies lie below narrow ones. */
+/**
+ * Canopies now in a light tint, then mature ones dashed, then all stems, so that no stem is hidden; wide canopies lie
+ * below narrow ones.
+ */
 export function plantMarks(plants: Table<Plant>): Mark[] {
   const widest = plants.toArray().sort((p, q) => q.canopyMatureM - p.canopyMatureM);
-  return widest.flatMap((plant): Mark[] => {
-    const owner = refKey({ table: 'plants', id: plant.id });
-    const marks: Mark[] = [];
-    if (plant.canopyNowM !== null && plant.canopyNowM > 0) {
-      marks.push({
+  const now: Mark[] = [];
+  const mature: Mark[] = [];
+  const stems: Mark[] = [];
+  for (const { id, at, canopyNowM, canopyMatureM, plantClass } of widest) {
+    const owner = refKey({ table: 'plants', id });
+    if (canopyNowM !== null && canopyNowM > 0) {
+      now.push({
         kind: 'circle',
         owner,
-        at: plant.at,
-        radiusM: plant.canopyNowM / 2,
+        at,
+        radiusM: canopyNowM / 2,
         pen: CANOPY_NOW,
         fill: 'plantFill',
         fillOpacity: CANOPY_OPACITY,
       });
     }
-    if (plant.canopyMatureM > 0) {
-      marks.push({
-        kind: 'circle',
-        owner,
-        at: plant.at,
-        radiusM: plant.canopyMatureM / 2,
-        pen: CANOPY_MATURE,
-      });
+    if (canopyMatureM > 0) {
+      mature.push({ kind: 'circle', owner, at, radiusM: canopyMatureM / 2, pen: CANOPY_MATURE });
     }
-    marks.push({
-      kind: 'symbol',
-      owner,
-      name: 'stem',
-      at: plant.at,
-      sizeMm: STEM_MM[plant.plantClass],
-      pen: STEM_PEN,
-    });
-    return marks;
-  });
+    stems.push({ kind: 'symbol', owner, name: 'stem', at, sizeMm: STEM_MM[plantClass], pen: STEM_PEN });
+  }
+  return [...now, ...mature, ...stems];
 }

@@ -1,10 +1,11 @@
 import { nearestOnPath } from '../base/polyline.ts';
-import type { Point } from '../base/point.ts';
+import { distance, type Point } from '../base/point.ts';
 import type { Table } from '../base/table.ts';
+import { feederStarts } from '../derive/network/feeder-starts.ts';
 import type { OutletResult } from '../derive/results.ts';
 import { refKey, type PointEmitter, type Run } from '../plan/records.ts';
 import { PEN } from './inks.ts';
-import type { Mark, Pen } from './marks.ts';
+import type { Mark, Pen, SymbolMark } from './marks.ts';
 import { ON_TUBING_M } from '../plan/joining.ts';
 
 export const INLINE_PEN: Pen = { ink: 'line', widthMm: PEN.medium };
@@ -22,7 +23,7 @@ export function runMarks(runs: Table<Run>): Mark[] {
   });
 }
 
-/** A feeder tube from a run to a point emitter. */
+/** A feeder tube from a run, or from the place of another emitter, to a point emitter or to its plant. */
 export interface Feeder {
   readonly emitterId: string;
   readonly runId: string;
@@ -49,26 +50,37 @@ export function feedersOf(
         lengthM: feederM,
       }));
   }
+  const starts = feederStarts(emitters);
   return emitters.toArray().flatMap(({ id, runId, at }) => {
     const run = runs.get(runId);
     if (!run || run.path.length < 2) return [];
-    const near = nearestOnPath(run.path, at);
-    if (near.distance <= ON_TUBING_M) return [];
-    return [{ emitterId: id, runId, from: near.point, to: at, lengthM: near.distance }];
+    const start = emitters.get(starts.get(id) ?? '');
+    const from = start ? start.at : nearestOnPath(run.path, at).point;
+    const lengthM = distance(from, at);
+    if (lengthM <= ON_TUBING_M) return [];
+    return [{ emitterId: id, runId, from, to: at, lengthM }];
   });
 }
 
-/** Feeder tubes, thin and dashed. */
+/** Open end of a feeder at its plant, whose emitter sits on the run: a small open dot, without a place. */
+export const OPEN_END: Omit<SymbolMark, 'at'> = {
+  kind: 'symbol',
+  name: 'dot',
+  sizeMm: 0.9,
+  groundM: 0.09,
+  pen: { ink: 'line', widthMm: PEN.hair },
+  fill: 'paper',
+};
+
+/** Feeder tubes, thin and dashed, with an open end where the emitter sits on the run. */
 export function feederMarks(
   emitters: Table<PointEmitter>,
   runs: Table<Run>,
   outlets: readonly OutletResult[] | null,
 ): Mark[] {
-  return feedersOf(emitters, runs, outlets).map(({ emitterId, from, to }) => ({
-    kind: 'path',
-    owner: refKey({ table: 'emitters', id: emitterId }),
-    lines: [[from, to]],
-    closed: false,
-    pen: FEEDER_PEN,
-  }));
+  return feedersOf(emitters, runs, outlets).flatMap(({ emitterId, from, to }): Mark[] => {
+    const owner = refKey({ table: 'emitters', id: emitterId });
+    const tube: Mark = { kind: 'path', owner, lines: [[from, to]], closed: false, pen: FEEDER_PEN };
+    return emitters.get(emitterId)?.onRun ? [tube, { ...OPEN_END, owner, at: to }] : [tube];
+  });
 }

@@ -1,5 +1,6 @@
 import type { ReactElement } from 'react';
 import { formatQuantity } from '../../base/quantity.ts';
+import { plantsOf } from '../../plan/emitter-plants.ts';
 import { toScreen } from '../../editor/index.ts';
 import { useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
@@ -19,7 +20,9 @@ export function OutletCard(): ReactElement | null {
   const toLeft = x > camera.widthPx - 230;
   const above = y > camera.heightPx - 150;
   const run = plan.runs.get(outlet.runId);
-  const plant = outlet.plantId === null ? null : plan.plants.get(outlet.plantId);
+  const plants = plantsOf(outlet)
+    .flatMap((id) => plan.plants.get(id) ?? [])
+    .map(({ name, plantClass }) => name || words.classes[plantClass]);
   return (
     <div
       className="outlet-card"
@@ -40,7 +43,7 @@ export function OutletCard(): ReactElement | null {
       <p className="outlet-note">
         {words.results.states[outlet.state]} · {words.results.rated}{' '}
         {formatQuantity('outletFlow', outlet.ratedFlowLph, units)}
-        {plant ? ` · ${plant.name || words.classes[plant.plantClass]}` : ''}
+        {plants.length > 0 ? ` · ${[...new Set(plants)].join(', ')}` : ''}
         {outlet.feederM > 0
           ? ` · ${words.results.feeder} ${formatQuantity('length', outlet.feederM, units)}`
           : ''}

@@ -1,12 +1,14 @@
 import type Konva from 'konva';
-import { useCallback, useEffect, useMemo, useRef, type ReactElement } from 'react';
+import { useCallback, useEffect, useRef, useState, type ReactElement } from 'react';
 import { Layer, Shape } from 'react-konva';
 import { useStore } from 'zustand';
+import { memo } from '../../base/memo.ts';
+import type { LayerName } from '../../drawing/index.ts';
 import { shownPlan, type Editor } from '../../editor/index.ts';
 import type { PictureSource } from '../services.ts';
 import { paintGrid } from './grid.ts';
 import { paintOverlay } from './overlay.ts';
-import { paintLayers } from './painter.ts';
+import { paintLayers, paintTexts, textsOf } from './painter.ts';
 import { useDrawing } from './use-drawing.ts';
 
 /*
@@ -53,19 +55,62 @@ export function GroundLayer({ editor, pictures }: Props): ReactElement {
   );
 }
 
-/** Everything drawn. */
-export function DrawingLayer({ editor, pictures }: Props): ReactElement {
+/** Some layers of the drawing on a canvas of their own: what stays as it is need not be painted when others change. */
+function DrawnLayer({
+  editor,
+  pictures,
+  names,
+}: Props & { readonly names: readonly LayerName[] }): ReactElement {
   const camera = useStore(editor.store, (state) => state.camera);
   const layers = useDrawing(editor);
-  const above = useMemo(() => layers.slice(1), [layers]);
+  const own = useSame(layers.filter(({ name }) => names.includes(name)));
   const paint = useCallback(
-    (context: CanvasRenderingContext2D) => paintLayers(context, camera, above, pictures),
-    [camera, above, pictures],
+    (context: CanvasRenderingContext2D) => paintLayers(context, camera, own, pictures),
+    [camera, own, pictures],
   );
   return (
     <Layer listening={false}>
       <Painted paint={paint} />
     </Layer>
+  );
+}
+
+/** The list given before, as long as the new one holds the very same things. */
+function useSame<T>(list: readonly T[]): readonly T[] {
+  const [same] = useState(() => memo((...all: readonly T[]) => all));
+  return same(...list);
+}
+
+function LetteringLayer({ editor }: Pick<Props, 'editor'>): ReactElement {
+  const camera = useStore(editor.store, (state) => state.camera);
+  const texts = textsOf(useDrawing(editor));
+  const paint = useCallback(
+    (context: CanvasRenderingContext2D) => paintTexts(context, camera, texts),
+    [camera, texts],
+  );
+  return (
+    <Layer listening={false}>
+      <Painted paint={paint} />
+    </Layer>
+  );
+}
+
+/** What shares a canvas, from below to above: what is dragged, the many plants, and what answers colour. */
+const CANVASES: readonly (readonly LayerName[])[] = [
+  ['ground', 'existing'],
+  ['plants'],
+  ['tubing', 'outlets', 'labels'],
+];
+
+/** Everything drawn. */
+export function DrawingLayers({ editor, pictures }: Props): ReactElement {
+  return (
+    <>
+      {CANVASES.map((names) => (
+        <DrawnLayer key={names[0]} editor={editor} pictures={pictures} names={names} />
+      ))}
+      <LetteringLayer editor={editor} />
+    </>
   );
 }
 

@@ -31,7 +31,7 @@ export function PieceFields(): ReactElement | null {
   if (!piece) return null;
 
   const toCanvas = () => document.querySelector<HTMLElement>('.canvas-stage')?.focus({ preventScroll: true });
-  const tracing = tool === 'area' || tool === 'lateral' || tool === 'inline' || tool === 'blank';
+  const tracing = ['area', 'lateral', 'inline', 'blank', 'row', 'tape'].includes(tool);
   const hand = (kind: 'enter' | 'back' | 'escape') => {
     editor.input({ kind });
     toCanvas();
@@ -81,7 +81,9 @@ export function PieceFields(): ReactElement | null {
           ref={lengthInput}
           data-piece="length"
           value={length}
-          placeholder={asking ? '' : formatQuantity('length', distance(piece.from, piece.to), units)}
+          placeholder={
+            asking ? '' : formatQuantity('length', piece.lengthM ?? distance(piece.from, piece.to), units)
+          }
           autoComplete="off"
           onChange={(event) => setLength(event.currentTarget.value)}
           onKeyDown={onKeyDown}

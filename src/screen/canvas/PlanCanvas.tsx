@@ -2,11 +2,12 @@ import { useEffect, useRef, type ReactElement } from 'react';
 import { Stage } from 'react-konva';
 import { useEditor, useEditorState, useServices } from '../services.ts';
 import { useWords } from '../words/index.ts';
+import { CrosshairFields } from './CrosshairFields.tsx';
 import { createGestures } from './gestures.ts';
 import { handleKey } from './keys.ts';
 import { outletNear } from './outlet-index.ts';
 import { OutletCard } from './OutletCard.tsx';
-import { DrawingLayer, GroundLayer, OverlayLayer } from './PaintedLayers.tsx';
+import { DrawingLayers, GroundLayer, OverlayLayer } from './PaintedLayers.tsx';
 import { PieceFields } from './PieceFields.tsx';
 import { PointerPlace } from './PointerPlace.tsx';
 import { ScaleBar } from './ScaleBar.tsx';
@@ -51,7 +52,7 @@ export function PlanCanvas(): ReactElement {
     const space = (event: KeyboardEvent) => {
       if (event.code !== 'Space') return;
       const held = event.type === 'keydown';
-      if (held && document.activeElement !== element) return;
+      if (held && (document.activeElement !== element || editor.store.getState().crosshair)) return;
       if (held) event.preventDefault();
       gestures.holdSpace(held);
       element.dataset['panning'] = String(held);
@@ -92,11 +93,12 @@ export function PlanCanvas(): ReactElement {
       >
         <Stage width={width} height={height} listening={false}>
           <GroundLayer editor={editor} pictures={pictures} />
-          <DrawingLayer editor={editor} pictures={pictures} />
+          <DrawingLayers editor={editor} pictures={pictures} />
           <OverlayLayer editor={editor} />
         </Stage>
       </div>
       <PointerPlace over={holder} />
+      <CrosshairFields />
       <PieceFields />
       <OutletCard />
       <ScaleBar />

@@ -1,6 +1,6 @@
 import { refKey } from '../../plan/records.ts';
 import { distance, type Point } from '../../base/point.ts';
-import { panned, toGround, zoomed, type Editor, type Pointer } from '../../editor/index.ts';
+import { panned, toGround, zoomed, type Editor, type Pointer, type ToolName } from '../../editor/index.ts';
 
 /** Turns pointers and the wheel into camera moves and inputs for the tool in hand. */
 export interface Gestures {
@@ -15,6 +15,10 @@ export interface Gestures {
 }
 
 const WHEEL_ZOOM = 0.0015;
+/** Tools that draw by dragging: a finger draws with them at once, two fingers move the view. */
+const DRAGGED: readonly ToolName[] = ['lasso', 'grid', 'brush'];
+/** A pointer that moves less than this lies still, screen pixels: pages shift it by themselves. */
+const STILL_PX = 3;
 /** A finger that moves less than this taps, screen pixels. */
 const TAP_PX = 8;
 
@@ -27,6 +31,8 @@ export function createGestures(
   let mode: 'none' | 'tool' | 'pan' | 'pinch' | 'tap' = 'none';
   let last: Point = [0, 0];
   let space = false;
+  /** Where the pointer lay last. */
+  let rested: Point | null = null;
   /** Where a finger that may yet choose something came down. */
   let pressedAt: Point | null = null;
 
@@ -50,6 +56,7 @@ export function createGestures(
       const px = place(event);
       const pointer = kindOf(event);
       element.setPointerCapture(event.pointerId);
+      editor.setCrosshair(null);
       if (pointer === 'coarse') {
         touches.set(event.pointerId, px);
         if (touches.size === 2) {
@@ -70,13 +77,13 @@ export function createGestures(
       }
       if (event.button !== 0) return;
       const at = ground(px);
-      if (pointer === 'coarse' && tool !== 'select') {
+      if (pointer === 'coarse' && tool !== 'select' && !DRAGGED.includes(tool)) {
         // A finger hides what it points at, so drawing tools set their point where it is lifted.
         mode = 'tap';
         editor.input({ kind: 'move', at }, pointer);
         return;
       }
-      if (pointer === 'coarse' && !isChosen(at)) {
+      if (pointer === 'coarse' && tool === 'select' && !isChosen(at)) {
         // One finger moves the view, unless it lies on what is chosen already; lifted in place it chooses.
         mode = 'pan';
         pressedAt = px;
@@ -110,6 +117,15 @@ export function createGestures(
         return;
       }
       const at = ground(px);
+      if (editor.store.getState().crosshair && mode === 'none') {
+        // Whoever draws with keys is not disturbed by a pointer that lies there.
+        if (distance(rested ?? px, px) < STILL_PX) {
+          rested ??= px;
+          return;
+        }
+        editor.setCrosshair(null);
+      }
+      rested = px;
       editor.setSnapOff(event.altKey);
       if (mode === 'tool' || mode === 'tap' || pointer === 'fine')
         editor.input({ kind: 'move', at }, pointer);

@@ -1,6 +1,7 @@
 import type { KeyboardEvent } from 'react';
-import { panned, showAll, zoomed, type Editor, type ToolName } from '../../editor/index.ts';
+import { panned, showAll, showChosen, zoomed, type Editor, type ToolName } from '../../editor/index.ts';
 import type { AreaUse } from '../../plan/records.ts';
+import { crosshairKey } from './crosshair.ts';
 
 /** Tools by key; the uses of an area are one tool with different choices. */
 export const TOOL_KEYS: Readonly<Record<string, { tool: ToolName; areaUse?: AreaUse }>> = {
@@ -25,6 +26,14 @@ export const TOOL_KEYS: Readonly<Record<string, { tool: ToolName; areaUse?: Area
   e: { tool: 'emitter' },
   c: { tool: 'check' },
   o: { tool: 'flush' },
+  q: { tool: 'lasso' },
+  i: { tool: 'row' },
+  v: { tool: 'grid' },
+  y: { tool: 'brush' },
+  z: { tool: 'tape' },
+  // All letters are taken.
+  '7': { tool: 'relief' },
+  '8': { tool: 'drain' },
 };
 
 const PAN_PX = 60;
@@ -44,6 +53,13 @@ export function stepOutlet(editor: Editor, by: number): void {
   editor.lookAt(outlet === null ? (by > 0 ? 0 : count - 1) : (outlet + by + count) % count);
 }
 
+/** Whether runs follow the contour line, said at the foot. */
+function switchContour(editor: Editor): void {
+  const followContour = !editor.store.getState().choices.followContour;
+  editor.setChoices({ followContour });
+  editor.say(followContour ? 'Runs follow the contour line.' : 'Runs are drawn straight.');
+}
+
 function zoomMiddle(editor: Editor, factor: number): void {
   const { camera } = editor.store.getState();
   editor.setCamera(zoomed(camera, factor, [camera.widthPx / 2, camera.heightPx / 2]));
@@ -61,6 +77,8 @@ export function handleKeyAnywhere(editor: Editor, event: Pick<KeyboardEvent, 'ke
     '=': () => zoomMiddle(editor, 1.25),
     '-': () => zoomMiddle(editor, 0.8),
     '0': () => showAll(editor),
+    '9': () => showChosen(editor),
+    '/': () => switchContour(editor),
     ',': () => stepOutlet(editor, -1),
     '.': () => stepOutlet(editor, 1),
   };
@@ -69,7 +87,10 @@ export function handleKeyAnywhere(editor: Editor, event: Pick<KeyboardEvent, 'ke
     action();
     return true;
   }
-  const choice = event.altKey ? undefined : TOOL_KEYS[key];
+  const isDigit = key >= '0' && key <= '9';
+  // A digit while a piece is drawn is the start of its length.
+  const isLength = isDigit && editor.store.getState().draft.piece !== null;
+  const choice = event.altKey || isLength ? undefined : TOOL_KEYS[key];
   if (!choice) return false;
   editor.chooseTool(choice.tool, choice.areaUse ? { areaUse: choice.areaUse } : undefined);
   // What the tool wants next, Enter and Escape among it, is for the canvas.
@@ -83,6 +104,10 @@ export function handleKey(editor: Editor, event: KeyboardEvent): void {
   const { selection, draft, camera } = editor.store.getState();
   const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
 
+  if (crosshairKey(editor, event)) {
+    event.preventDefault();
+    return;
+  }
   const arrow = ARROWS[key];
   if (arrow) {
     event.preventDefault();
@@ -96,6 +121,8 @@ export function handleKey(editor: Editor, event: KeyboardEvent): void {
   if (draft.piece && /^[0-9.,]$/.test(key)) {
     const field = document.querySelector<HTMLInputElement>('[data-piece="length"]');
     if (field) {
+      // From here on the field has the focus, and the key must mean nothing else to whoever hears it next.
+      event.stopPropagation();
       field.focus();
       return;
     }

@@ -15,11 +15,16 @@ import { ringOf } from '../../plan/edits/index.ts';
 import { placesOf } from '../../plan/places.ts';
 import type { Plan, Ref } from '../../plan/records.ts';
 import { photoToPlan } from '../../derive/photo-fit.ts';
+import { paintAdvice } from './paint-advice.ts';
+import { paintHand } from './paint-hand.ts';
+import { paintWord } from './paint-word.ts';
 import { tracePath } from './painter.ts';
 
 type Context = CanvasRenderingContext2D;
 const accent = colorOf('accent');
 const CHOSEN = `${accent}66`;
+/** More rings than this hide what they ring. */
+const MOST_MARKED = 500;
 const paper = colorOf('paper');
 
 function handle(context: Context, [x, y]: Point, size: number, solid: boolean): void {
@@ -61,21 +66,6 @@ function outlineOf(context: Context, camera: Camera, plan: Plan, ref: Ref): void
 
 /** Sides shorter than this on the screen have no room for their length. */
 const SIDE_FROM_PX = 44;
-
-/** A word on the canvas that can be read on any ground. */
-function paintWord(context: Context, text: string, [x, y]: Point): void {
-  context.font = '12px "Noto Sans", system-ui, sans-serif';
-  context.textAlign = 'center';
-  context.textBaseline = 'middle';
-  context.setLineDash([]);
-  context.lineJoin = 'round';
-  context.lineWidth = 4;
-  context.strokeStyle = paper;
-  context.strokeText(text, x, y);
-  context.fillStyle = accent;
-  context.fillText(text, x, y);
-  context.textBaseline = 'alphabetic';
-}
 
 /** Length of each side, beside its middle. */
 function paintSides(
@@ -175,6 +165,14 @@ function paintMeasures(context: Context, camera: Camera, plan: Plan): void {
   }
 }
 
+/** Rings at places that a finding is about and that no record stands for. */
+function paintMarked(context: Context, camera: Camera, places: readonly Point[]): void {
+  context.strokeStyle = accent;
+  context.lineWidth = 1.5;
+  context.setLineDash([]);
+  for (const at of places.slice(0, MOST_MARKED)) ringRound(context, camera, at, 13);
+}
+
 /** Everything that shows a gesture and is not part of the plan: selection, handles, draft, what is caught. */
 export function paintOverlay(context: Context, camera: Camera, state: EditorState, plan: Plan): void {
   const { selection, draft, tool, toolState } = state;
@@ -182,7 +180,9 @@ export function paintOverlay(context: Context, camera: Camera, state: EditorStat
   if (tool === 'measure') paintMeasures(context, camera, plan);
   if (state.section && state.view === 'survey') paintSection(context, camera, state.section);
 
+  if (state.advice) paintAdvice(context, camera, state.advice);
   for (const ref of selection.slice(0, 500)) outlineOf(context, camera, plan, ref);
+  paintMarked(context, camera, state.marked);
   if (tool === 'select' && selection.length <= 20 && mayEditIn(state.view)) {
     const chosen = (
       toolState as { vertex?: { table: string; id: string; ring: number; index: number } | null }
@@ -228,7 +228,7 @@ export function paintOverlay(context: Context, camera: Camera, state: EditorStat
     }
     context.stroke();
   }
-  if (draft.piece && tool !== 'measure') {
+  if (draft.piece && tool !== 'measure' && tool !== 'tape' && draft.piece.lengthM === undefined) {
     paintSides(context, camera, [draft.piece.from, draft.piece.to], false, state.units);
   }
   for (const dot of draft.dots) handle(context, toScreen(camera, dot), 6, true);
@@ -264,6 +264,7 @@ export function paintOverlay(context: Context, camera: Camera, state: EditorStat
     }
     context.stroke();
   }
+  paintHand(context, camera, state);
   if (state.outlet !== null) {
     const outlet = state.answer?.results.outlets[state.outlet];
     if (outlet) {

@@ -1,20 +1,27 @@
-import { boxOf, type Box, type Point } from '../../base/point.ts';
+import { memo } from '../../base/memo.ts';
+import type { Box, Point } from '../../base/point.ts';
 import {
   colorOf,
   legible,
   symbolShape,
   symbolSizeMm,
-  type CircleMark,
   type Layer,
-  type Mark,
-  type PathMark,
+  type Paint,
   type Pen,
   type PhotoMark,
+  type Primitive,
   type SymbolMark,
   type TextMark,
 } from '../../drawing/index.ts';
 import { PX_PER_MM, toScreen, visibleBox, type Camera } from '../../editor/index.ts';
 import type { PictureSource } from '../services.ts';
+import {
+  prepared,
+  type CircleStretch,
+  type PathStretch,
+  type Prepared,
+  type SymbolStretch,
+} from './stretches.ts';
 
 /** With more symbols than this in view they are drawn as coarse squares, so that panning stays fluid. */
 const COARSE_FROM = 4000;
@@ -22,34 +29,10 @@ const COARSE_FROM = 4000;
 const DASHED_FROM_PX = 10;
 /** Smaller lettering than this cannot be read on glass. */
 const SMALLEST_TYPE_PX = 11;
+/** Texts whose place is farther out of view than this cannot reach into it, screen pixels. */
+const TEXT_REACH_PX = 400;
+const TURN = 2 * Math.PI;
 const FONT = '"Noto Sans", system-ui, sans-serif';
-
-const boxes = new WeakMap<PathMark, Box | null>();
-function pathBox(mark: PathMark): Box | null {
-  const known = boxes.get(mark);
-  if (known !== undefined) return known;
-  const box = boxOf(mark.lines.flat());
-  boxes.set(mark, box);
-  return box;
-}
-
-/** Whether any of a mark can be seen; `marginM` allows for symbols and letters that reach beyond their place. */
-function inView(mark: Mark, view: Box, marginM: number): boolean {
-  if (mark.kind === 'photo') return true;
-  if (mark.kind === 'path') {
-    const box = pathBox(mark);
-    return (
-      !!box &&
-      box.minX <= view.maxX &&
-      box.maxX >= view.minX &&
-      box.minY <= view.maxY &&
-      box.maxY >= view.minY
-    );
-  }
-  const reach = mark.kind === 'circle' ? mark.radiusM : mark.kind === 'text' ? marginM * 4 : marginM;
-  const [x, y] = mark.at;
-  return x + reach >= view.minX && x - reach <= view.maxX && y + reach >= view.minY && y - reach <= view.maxY;
-}
 
 type Context = CanvasRenderingContext2D;
 
@@ -59,50 +42,151 @@ function setPen(context: Context, pen: Pen): void {
   context.setLineDash(pen.dashMm ? pen.dashMm.map((mm) => mm * PX_PER_MM) : []);
 }
 
-function fillWith(
-  context: Context,
-  color: NonNullable<PathMark['fill']>,
-  opacity: number,
-  rule: CanvasFillRule,
-): void {
-  context.globalAlpha = opacity;
-  context.fillStyle = colorOf(color);
-  context.fill(rule);
-  context.globalAlpha = 1;
+/** Where the camera puts a place of the ground, without making a pair for each. */
+interface View extends Box {
+  readonly scale: number;
+  readonly x0: number;
+  readonly y0: number;
 }
 
-function paintPath(context: Context, camera: Camera, mark: PathMark): void {
-  context.beginPath();
-  for (const line of mark.lines) {
-    line.forEach((p, i) => {
-      const [x, y] = toScreen(camera, p);
-      if (i === 0) context.moveTo(x, y);
-      else context.lineTo(x, y);
-    });
-    if (mark.closed) context.closePath();
-  }
-  if (mark.fill) fillWith(context, mark.fill, mark.fillOpacity ?? 1, 'evenodd');
-  if (mark.pen) {
-    setPen(context, mark.pen);
-    context.stroke();
+function viewOf(camera: Camera): View {
+  const scale = camera.pixelsPerMetre;
+  return {
+    ...visibleBox(camera),
+    scale,
+    x0: camera.widthPx / 2 - camera.center[0] * scale,
+    y0: camera.heightPx / 2 + camera.center[1] * scale,
+  };
+}
+
+function paintPaths(context: Context, view: View, { look, marks, boxes }: PathStretch): void {
+  if (look.pen) setPen(context, look.pen);
+  if (look.fill) context.fillStyle = colorOf(look.fill);
+  const { scale, x0, y0 } = view;
+  for (let i = 0; i < marks.length; i++) {
+    if (
+      boxes[i * 4]! > view.maxX ||
+      boxes[i * 4 + 2]! < view.minX ||
+      boxes[i * 4 + 1]! > view.maxY ||
+      boxes[i * 4 + 3]! < view.minY
+    )
+      continue;
+    const { lines, closed } = marks[i]!;
+    context.beginPath();
+    for (const line of lines) {
+      for (let k = 0; k < line.length; k++) {
+        const x = x0 + line[k]![0] * scale;
+        const y = y0 - line[k]![1] * scale;
+        if (k === 0) context.moveTo(x, y);
+        else context.lineTo(x, y);
+      }
+      if (closed) context.closePath();
+    }
+    if (look.fill) {
+      context.globalAlpha = look.fillOpacity ?? 1;
+      context.fill('evenodd');
+      context.globalAlpha = 1;
+    }
+    if (look.pen) context.stroke();
   }
 }
 
-function paintCircle(context: Context, camera: Camera, mark: CircleMark): void {
-  const [x, y] = toScreen(camera, mark.at);
-  const radiusPx = mark.radiusM * camera.pixelsPerMetre;
-  context.beginPath();
-  context.arc(x, y, radiusPx, 0, 2 * Math.PI);
-  if (mark.fill) fillWith(context, mark.fill, mark.fillOpacity ?? 1, 'nonzero');
-  if (mark.pen) {
-    setPen(context, mark.pen);
-    // Dashes round a tiny circle cannot be told apart, and thousands of them are slow to draw.
-    if (radiusPx < DASHED_FROM_PX) context.setLineDash([]);
-    context.stroke();
+/** All fills of a stretch first, then all outlines, so that no outline is tinted by a neighbour. */
+function paintCircles(context: Context, view: View, { look, x, y, radiusM }: CircleStretch): void {
+  const { scale, x0, y0 } = view;
+  const each = (wanted: (radiusPx: number) => boolean, paint: () => void) => {
+    for (let i = 0; i < x.length; i++) {
+      const r = radiusM[i]!;
+      if (!wanted(r * scale)) continue;
+      if (x[i]! + r < view.minX || x[i]! - r > view.maxX || y[i]! + r < view.minY || y[i]! - r > view.maxY)
+        continue;
+      context.beginPath();
+      context.arc(x0 + x[i]! * scale, y0 - y[i]! * scale, r * scale, 0, TURN);
+      paint();
+    }
+  };
+  if (look.fill) {
+    context.globalAlpha = look.fillOpacity ?? 1;
+    context.fillStyle = colorOf(look.fill);
+    each(
+      () => true,
+      () => context.fill(),
+    );
+    context.globalAlpha = 1;
   }
+  if (!look.pen) return;
+  setPen(context, look.pen);
+  const stroke = () => context.stroke();
+  if (!look.pen.dashMm) return each(() => true, stroke);
+  each((radiusPx) => radiusPx >= DASHED_FROM_PX, stroke);
+  // Dashes round a tiny circle cannot be told apart, and thousands of them are slow to draw.
+  context.setLineDash([]);
+  each((radiusPx) => radiusPx < DASHED_FROM_PX, stroke);
 }
 
-function paintSymbol(context: Context, camera: Camera, mark: SymbolMark): void {
+function tracePiece(context: Context, piece: Primitive, x: number, y: number, size: number): void {
+  if (piece.kind === 'circle') {
+    const px = x + piece.at[0] * size;
+    const py = y + piece.at[1] * size;
+    context.moveTo(px + piece.radius * size, py);
+    context.arc(px, py, piece.radius * size, 0, TURN);
+    return;
+  }
+  piece.points.forEach(([px, py], i) => {
+    if (i === 0) context.moveTo(x + px * size, y + py * size);
+    else context.lineTo(x + px * size, y + py * size);
+  });
+  if (piece.closed) context.closePath();
+}
+
+/** Fills and strokes the path that was traced, as a piece of a symbol wants it. */
+function inkPiece(context: Context, paint: Paint, look: SymbolMark): void {
+  if (paint === 'solid') {
+    context.fillStyle = colorOf(look.pen?.ink ?? look.fill ?? 'line');
+    context.fill();
+    return;
+  }
+  if (paint === 'both' && look.fill) {
+    context.fillStyle = colorOf(look.fill);
+    context.fill();
+  }
+  if (look.pen) context.stroke();
+}
+
+/** Symbols of one look: one path for all where each is a single piece, so that thousands stay fluid. */
+function paintSymbols(context: Context, view: View, { look, x, y }: SymbolStretch, coarse: boolean): void {
+  const { scale, x0, y0 } = view;
+  const marginM = 40 / scale;
+  const shape = symbolShape(look.name);
+  const single = shape.length === 1 ? shape[0]! : null;
+  const size = symbolSizeMm(look, scale / PX_PER_MM) * PX_PER_MM;
+  if (look.pen) setPen(context, look.pen);
+  if (coarse || single) context.beginPath();
+  for (let i = 0; i < x.length; i++) {
+    const [px, py] = [x[i]!, y[i]!];
+    if (px + marginM < view.minX || px - marginM > view.maxX) continue;
+    if (py + marginM < view.minY || py - marginM > view.maxY) continue;
+    const sx = x0 + px * scale;
+    const sy = y0 - py * scale;
+    if (coarse) context.rect(sx - 1.25, sy - 1.25, 2.5, 2.5);
+    else if (single) tracePiece(context, single, sx, sy, size);
+    else {
+      for (const piece of shape) {
+        context.beginPath();
+        tracePiece(context, piece, sx, sy, size);
+        inkPiece(context, piece.paint, look);
+      }
+    }
+  }
+  if (coarse) {
+    // A sign that is open inside would vanish as a filled square.
+    const open = look.fill === undefined || look.fill === 'paper';
+    context.fillStyle = colorOf((open ? look.pen?.ink : look.fill) ?? 'line');
+    context.fill();
+  } else if (single) inkPiece(context, single.paint, look);
+}
+
+function paintSingle(context: Context, camera: Camera, mark: SymbolMark): void {
   const [dx, dy] = mark.shiftMm ?? [0, 0];
   const [atX, atY] = toScreen(camera, mark.at);
   const [x, y] = [atX + dx * PX_PER_MM, atY + dy * PX_PER_MM];
@@ -110,34 +194,9 @@ function paintSymbol(context: Context, camera: Camera, mark: SymbolMark): void {
   if (mark.pen) setPen(context, mark.pen);
   for (const piece of symbolShape(mark.name, mark.turnDeg)) {
     context.beginPath();
-    if (piece.kind === 'circle') {
-      context.arc(x + piece.at[0] * size, y + piece.at[1] * size, piece.radius * size, 0, 2 * Math.PI);
-    } else {
-      piece.points.forEach(([px, py], i) => {
-        if (i === 0) context.moveTo(x + px * size, y + py * size);
-        else context.lineTo(x + px * size, y + py * size);
-      });
-      if (piece.closed) context.closePath();
-    }
-    if (piece.paint === 'solid') {
-      context.fillStyle = colorOf(mark.pen?.ink ?? mark.fill ?? 'line');
-      context.fill();
-      continue;
-    }
-    if (piece.paint === 'both' && mark.fill) {
-      context.fillStyle = colorOf(mark.fill);
-      context.fill();
-    }
-    if (mark.pen) context.stroke();
+    tracePiece(context, piece, x, y, size);
+    inkPiece(context, piece.paint, mark);
   }
-}
-
-function paintCoarse(context: Context, camera: Camera, mark: SymbolMark): void {
-  const [x, y] = toScreen(camera, mark.at);
-  // A sign that is open inside would vanish as a filled square.
-  const open = mark.fill === undefined || mark.fill === 'paper';
-  context.fillStyle = colorOf((open ? mark.pen?.ink : mark.fill) ?? 'line');
-  context.fillRect(x - 1.25, y - 1.25, 2.5, 2.5);
 }
 
 function paintText(context: Context, camera: Camera, mark: TextMark): void {
@@ -177,33 +236,62 @@ function paintPhoto(context: Context, camera: Camera, mark: PhotoMark, pictures:
   context.restore();
 }
 
-/** Paints the layers of a drawing, culled to what the camera sees. */
+/** Texts moved apart for a scale; panning leaves them where they are. */
+const apart = memo((texts: readonly TextMark[], mmPerMetre: number) => legible(texts, mmPerMetre, false));
+const together = memo((...lists: (readonly TextMark[])[]): readonly TextMark[] => lists.flat());
+
+/** All lettering of a drawing: it is moved apart as a whole, so it is painted as a whole, above all else. */
+export function textsOf(layers: readonly Layer[]): readonly TextMark[] {
+  return together(...layers.map((layer) => prepared(layer).texts));
+}
+
+/** Paints lettering, moved apart, that reaches into what the camera sees. */
+export function paintTexts(context: Context, camera: Camera, texts: readonly TextMark[]): void {
+  const view = viewOf(camera);
+  for (const mark of apart(texts, camera.pixelsPerMetre / PX_PER_MM))
+    if (isNear(view, mark.at, TEXT_REACH_PX)) paintText(context, camera, mark);
+}
+
+/** Paints the layers of a drawing but for their lettering, culled to what the camera sees. */
 export function paintLayers(
   context: Context,
   camera: Camera,
   layers: readonly Layer[],
   pictures: PictureSource,
 ): void {
-  const view = visibleBox(camera);
-  const marginM = 40 / camera.pixelsPerMetre;
+  const view = viewOf(camera);
   context.lineJoin = 'round';
   context.lineCap = 'butt';
-  const texts: TextMark[] = [];
   for (const layer of layers) {
-    const seen = layer.marks.filter((mark) => inView(mark, view, marginM));
-    const symbols = seen.reduce((count, mark) => count + (mark.kind === 'symbol' ? 1 : 0), 0);
-    const coarse = symbols > COARSE_FROM;
-    for (const mark of seen) {
-      if (mark.kind === 'path') paintPath(context, camera, mark);
-      else if (mark.kind === 'circle') paintCircle(context, camera, mark);
-      else if (mark.kind === 'photo') paintPhoto(context, camera, mark, pictures);
-      else if (mark.kind === 'symbol') (coarse ? paintCoarse : paintSymbol)(context, camera, mark);
-      else if (!coarse) texts.push(mark);
+    const ready = prepared(layer);
+    const coarse = ready.symbolCount > COARSE_FROM && symbolsInView(ready, view) > COARSE_FROM;
+    for (const stretch of ready.stretches) {
+      if (stretch.kind === 'symbols') paintSymbols(context, view, stretch, coarse);
+      else if (stretch.kind === 'circles') paintCircles(context, view, stretch);
+      else if (stretch.kind === 'paths') paintPaths(context, view, stretch);
+      else if (stretch.mark.kind === 'photo') paintPhoto(context, camera, stretch.mark, pictures);
+      else if (isNear(view, stretch.mark.at, 40)) paintSingle(context, camera, stretch.mark);
     }
   }
-  for (const mark of legible(texts, camera.pixelsPerMetre / PX_PER_MM, false))
-    paintText(context, camera, mark);
   context.setLineDash([]);
+}
+
+function isNear(view: View, [x, y]: Point, reachPx: number): boolean {
+  const reach = reachPx / view.scale;
+  return x + reach >= view.minX && x - reach <= view.maxX && y + reach >= view.minY && y - reach <= view.maxY;
+}
+
+function symbolsInView({ stretches }: Prepared, view: View): number {
+  let count = 0;
+  for (const stretch of stretches) {
+    if (stretch.kind === 'single') count++;
+    if (stretch.kind !== 'symbols') continue;
+    const { x, y } = stretch;
+    for (let i = 0; i < x.length; i++) {
+      if (x[i]! >= view.minX && x[i]! <= view.maxX && y[i]! >= view.minY && y[i]! <= view.maxY) count++;
+    }
+  }
+  return count;
 }
 
 /** A polyline of screen points, for overlays. */
