@@ -51,9 +51,10 @@ export const TUBING: readonly Tubing[] = [
     use: 'blank',
     source: generic,
   },
+  // Two of one size with dripline: one kind of fitting holds both.
   {
     id: 'blank-17',
-    name: '17 mm blank tubing, of one size with dripline',
+    name: '17 mm blank tubing',
     innerDiameterMm: 14.2,
     outerDiameterMm: 17,
     use: 'blank',
@@ -61,7 +62,7 @@ export const TUBING: readonly Tubing[] = [
   },
   {
     id: 'blank-16',
-    name: '16 mm blank tubing, of one size with dripline',
+    name: '16 mm blank tubing',
     innerDiameterMm: 13.8,
     outerDiameterMm: 16,
     use: 'blank',
@@ -90,6 +91,17 @@ export const FEEDER = TUBING.find((tubing) => tubing.use === 'feeder')!;
 
 export function tubingById(id: string): Tubing | undefined {
   return TUBING.find((tubing) => tubing.id === id);
+}
+
+/** Blank tubing with the bore and the outside diameter of a dripline, so that one kind of fitting holds both. */
+export function blankLike(dripline: string): Tubing | undefined {
+  const like = tubingById(dripline);
+  return TUBING.find(
+    ({ use, innerDiameterMm, outerDiameterMm }) =>
+      use === 'blank' &&
+      innerDiameterMm === like?.innerDiameterMm &&
+      outerDiameterMm === like.outerDiameterMm,
+  );
 }
 
 export function tubingFor(use: Tubing['use']): readonly Tubing[] {

@@ -80,3 +80,14 @@ export {
 export { acceptanceOf, type Acceptance } from './limits/acceptance.ts';
 export { detailsOf, studyOf, type Study, type StudyDetails } from './study.ts';
 export type * from './results.ts';
+export {
+  columnsOf,
+  createStudyAsker,
+  createStudyServer,
+  type Standing,
+  type Studies,
+  type StudyOrder,
+  type StudyReply,
+  type StudyRequest,
+  type SituationFigures,
+} from './live/study-server.ts';

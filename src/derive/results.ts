@@ -20,9 +20,18 @@ export interface PlacedOutlet {
   readonly cv: number;
   /** With a built-in check: pressure below which it lets nothing out, kPa; null without one. */
   readonly closingKpa: number | null;
-  /** Where the feeder or the emitter is tapped into the run, and the feeder's length on the ground (0: none). */
+  /**
+   * Where the feeder or the emitter is tapped into the run or into another emitter's feeder, and the feeder's length on
+   * the ground (0: none).
+   */
   readonly tap: Point;
   readonly feederM: number;
+  /** Further plants that it waters. */
+  readonly alsoPlantIds?: readonly string[] | undefined;
+  /** The emitter sits at `tap` and its feeder is open at `at`. */
+  readonly onRun?: boolean | undefined;
+  /** The emitter at the end of whose feeder this one's starts. */
+  readonly fromEmitterId?: string | undefined;
 }
 
 /** A piece of pipe between two joints or outlets, for velocity and direction of flow. */

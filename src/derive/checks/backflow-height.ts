@@ -1,11 +1,11 @@
 import { formatQuantity } from '../../base/quantity.ts';
 import { polygonContains } from '../../base/polygon.ts';
-import { backflowType, type BackflowType } from '../../catalog/index.ts';
+import { BACKFLOW_TYPES, backflowType, type BackflowType } from '../../catalog/index.ts';
 import type { Plan, Ref } from '../../plan/records.ts';
 import { groundOf } from '../ground/index.ts';
 import type { Notice } from '../results.ts';
 import { twoFigures } from '../wording.ts';
-import type { Check, CheckInput } from './check.ts';
+import type { Check, CheckInput, Limit } from './check.ts';
 
 /** A reduced-pressure device stands this far above the ground, so that its relief port drains freely, metres. */
 const ABOVE_GRADE_M = 0.3048;
@@ -13,6 +13,28 @@ const ABOVE_GRADE_M = 0.3048;
 const ordinances =
   'city backflow ordinances (Paris TX; Gilbert AZ): 6 in for an atmospheric, 12 in for a pressure vacuum breaker above the highest outlet after it; 12 in above grade for a reduced-pressure device';
 const CAUTION = 'Backflow protection keeps drinking water safe: local code and licensed practice come first.';
+
+/** Height above the highest outlet by kind of vacuum breaker. */
+export const HEIGHT_LIMITS: Partial<Record<BackflowType['id'], Limit>> = Object.fromEntries(
+  BACKFLOW_TYPES.flatMap(({ id, name, aboveOutletsM }) =>
+    aboveOutletsM === null
+      ? []
+      : [
+          [
+            id,
+            {
+              key: `backflow-height.${id.toLowerCase()}`,
+              label: `Height of ${/^[aeiou]/.test(name) ? 'an' : 'a'} ${name} over the highest outlet`,
+              kind: 'length',
+              usual: aboveOutletsM,
+              least: 0,
+              most: 3,
+              source: ordinances,
+            } satisfies Limit,
+          ] as const,
+        ],
+  ),
+);
 
 /** What the device must stand above. */
 interface Highest {
@@ -31,9 +53,10 @@ export const backflowHeight: Check = (input) => {
   const { backflowType: written } = input.plan.water;
   const type = written === null ? undefined : backflowType(written);
   if (type?.id === 'RP') return aboveGrade(input, type);
-  if (!type || type.aboveOutletsM === null) return [];
+  const above = type && HEIGHT_LIMITS[type.id];
+  if (!type || !above) return [];
   const highest = highestOutlet(input) ?? highestBed(input.plan);
-  return highest ? againstHighest(input, type, type.aboveOutletsM, highest) : [];
+  return highest ? againstHighest(input, type, input.limit(above), highest) : [];
 };
 
 function againstHighest(

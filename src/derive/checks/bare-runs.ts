@@ -8,7 +8,7 @@ export const bareRuns: Check = ({ plan, planNetwork }) => {
   return [
     {
       rule: 'no-control-set',
-      severity: 'warning',
+      severity: 'error',
       message: `No filter and regulator stand before run ${runs.map(called).join(', ')}: set a control set at the valve or at the tie-in.`,
       refs: runs.map((run) => ({ table: 'runs', id: run.id }) as const),
       source: 'common practice: valve, filter, regulator, pipe, in the order of flow',

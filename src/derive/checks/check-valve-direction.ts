@@ -1,6 +1,6 @@
 import type { Notice } from '../results.ts';
 import { called } from '../network/notices.ts';
-import type { Check } from './check.ts';
+import type { Check, Rule } from './check.ts';
 
 /** A check valve that points against the water shuts off what lies behind it. */
 export const checkValveDirection: Check = ({ plan, planNetwork, results }) => {
@@ -20,4 +20,14 @@ export const checkValveDirection: Check = ({ plan, planNetwork, results }) => {
         { table: 'runs', id: runId },
       ],
     }));
+};
+
+export const checkValveDirectionRule: Rule = {
+  number: null,
+  title: 'Check valves that point with the water',
+  says: ['check-valve-backwards'],
+  severity: 'error',
+  limits: [],
+  source: 'common practice',
+  check: checkValveDirection,
 };

@@ -8,7 +8,7 @@ export interface Limit {
   readonly key: string;
   /** What it limits, as a field is labelled. */
   readonly label: string;
-  /** How it is typed and shown; inside it is in that kind's inside unit (percent, degrees and counts as they are). */
+  /** How it is typed and shown; inside it is in that kind's inside unit (percent, degrees, counts and factors as they are). */
   readonly kind: QuantityKind;
   readonly usual: number;
   readonly least: number;

@@ -8,7 +8,7 @@ import { studyOf } from '../study.ts';
 const GPM = 227.1247;
 const notice = (plan: Plan, rule: string) => studyOf(plan, 'us').notices.find((found) => found.rule === rule);
 /** What is told of most plans here, as little is surveyed of their water, and their rows end closed. */
-const USUAL = ['loss-left-out', 'dead-end'];
+const USUAL = ['loss-left-out', 'dead-end', 'no-flush-end'];
 const rules = (plan: Plan): string[] =>
   studyOf(plan, 'us')
     .notices.map((found) => found.rule)
@@ -118,6 +118,36 @@ describe('outlets and runs', () => {
     expect(rules(weak)).toContain('outlet-pressure-low');
     const hill = { ...sound, levels: Table.of([level('a', 0, 0, 0), level('b', 9, 0, 25)]) };
     expect(rules(hill)).toContain('outlets-dry');
+  });
+  test('runs behind one control set are told together, those behind another apart', () => {
+    const zone = (n: number, x: number) => ({
+      supply: supply(`V${n}`, [x, 0]),
+      control: control(`C${n}`, [x, 0], { setKpa: 7 * PSI }),
+      runs: [
+        blank(`H${n}`, [x, 0], [x, 8]),
+        ...Array.from({ length: 7 }, (_, k) =>
+          dripline(`R${n}${k}`, [
+            [x, k + 1],
+            [x + 6, k + 1],
+          ]),
+        ),
+      ],
+    });
+    const zones = [zone(1, 0), zone(2, 20)];
+    const plan = planOf({
+      supplies: zones.map((one) => one.supply),
+      controls: zones.map((one) => one.control),
+      runs: zones.flatMap((one) => one.runs),
+    });
+    const low = studyOf(plan).notices.filter(({ rule }) => rule === 'outlet-pressure-low');
+    expect(low.map(({ refs }) => refs.map(({ id }) => id))).toEqual(
+      [1, 2].map((n) => Array.from({ length: 7 }, (_, k) => `R${n}${k}`)),
+    );
+    const { outlets } = studyOf(plan).results;
+    for (const { message } of low) {
+      expect(message.startsWith(`${outlets.length / 2} outlets of runs `)).toBe(true);
+      expect(message).toContain('and 2 more have too little pressure');
+    }
   });
   test('water faster than 5 ft/s', () => {
     const plan = planOf({

@@ -1,49 +1,94 @@
 import { memo } from '../../base/memo.ts';
 import type { Plan } from '../../plan/records.ts';
 import { groundOf } from '../ground/index.ts';
-import type { Notice, PlacedOutlet } from '../results.ts';
+import type { PlacedOutlet } from '../results.ts';
 import { agree, counted } from '../wording.ts';
-import type { Check } from './check.ts';
+import type { Limit, Rule } from './check.ts';
 import { outletsOfPlants } from './plant-outlets.ts';
 import { kindsOf } from './plant-without-emitter.ts';
 
-/** Slope from which water runs away from the roots rather than to them, percent (common practice). */
-const STEEP_PERCENT = 10;
+const SOURCE =
+  'landscape blog, Watering Hillside Landscaping (2006), and Albuquerque-area water authority, watering on a slope (2023): emitters on the uphill side; share and slope: common practice';
+
+const SLOPE: Limit = {
+  key: 'emitters-downhill.slope',
+  label: 'Slope from which the uphill side counts',
+  kind: 'slope',
+  usual: 5,
+  least: 0,
+  most: 100,
+  source: 'common practice',
+};
+const SHARE: Limit = {
+  key: 'emitters-downhill.share',
+  label: 'Share of a plant’s emitters that may lie downhill',
+  kind: 'percent',
+  usual: 50,
+  least: 0,
+  most: 100,
+  source: SOURCE,
+};
+
 /** An outlet no further down than this stands level with the stem, metres. */
 const LEVEL_WITH = 0.02;
 
-/** On a slope the water of an emitter goes downhill, so one at least belongs on the uphill side. */
-export const downhillEmitters: Check = ({ plan, planNetwork }) =>
-  below(plan.plants, planNetwork.outlets, plan.levels, plan.falls);
-
+/** Plants with too many emitters downhill; of dripline in rows at least one emitter has to lie uphill. */
 const below = memo(
   (
     plants: Plan['plants'],
     outlets: readonly PlacedOutlet[],
     levels: Plan['levels'],
     falls: Plan['falls'],
-  ): Notice[] => {
+    steepPercent: number,
+    mostShare: number,
+  ) => {
     const ground = groundOf({ levels, falls });
     if (ground.knows !== 'slope') return [];
     const watered = outletsOfPlants(plants, outlets);
-    const wrong = [...plants].filter((plant) => {
-      const own = watered.get(plant.id);
-      if (!own) return false;
+    return [...plants].filter((plant) => {
+      const all = watered.get(plant.id);
+      if (!all) return false;
       const { percent, fallDeg } = ground.slopeAt(plant.at);
-      if (percent < STEEP_PERCENT) return false;
+      if (percent <= steepPercent) return false;
       const east = Math.cos((fallDeg * Math.PI) / 180);
       const north = Math.sin((fallDeg * Math.PI) / 180);
-      return own.every(({ at }) => (at[0] - plant.at[0]) * east + (at[1] - plant.at[1]) * north > LEVEL_WITH);
+      const isDown = ({ at }: PlacedOutlet): boolean =>
+        (at[0] - plant.at[0]) * east + (at[1] - plant.at[1]) * north > LEVEL_WITH;
+      if (all.every(isDown)) return mostShare < 1;
+      const own = all.filter(({ plantId }) => plantId === plant.id);
+      if (own.length < all.length) return false;
+      // Of an odd number the one in the middle may lie either side.
+      return own.filter(isDown).length > Math.ceil(own.length * mostShare);
     });
+  },
+);
+
+/** On a slope the water of an emitter goes downhill, so half of them at least belong on the uphill side. */
+export const downhillEmitters: Rule = {
+  number: 22,
+  title: 'Emitters on the uphill side',
+  says: ['emitters-downhill'],
+  severity: 'warning',
+  limits: [SLOPE, SHARE],
+  source: SOURCE,
+  check: ({ plan, planNetwork, limit }) => {
+    const wrong = below(
+      plan.plants,
+      planNetwork.outlets,
+      plan.levels,
+      plan.falls,
+      limit(SLOPE),
+      limit(SHARE) / 100,
+    );
     if (wrong.length === 0) return [];
     return [
       {
         rule: 'emitters-downhill',
         severity: 'warning',
-        message: `${counted(wrong.length, 'plant')} on a slope ${agree(wrong.length, 'has', 'have')} all emitters downhill of the stem (${kindsOf(wrong)}): move one at least to the uphill side.`,
+        message: `${counted(wrong.length, 'plant')} on a slope ${agree(wrong.length, 'has', 'have')} most or all emitters downhill of the stem (${kindsOf(wrong)}): move emitters to the uphill side, so that half of them lie there.`,
         refs: wrong.map(({ id }) => ({ table: 'plants', id }) as const),
-        source: 'common practice: on slopes of 10 percent and more emitters sit on the uphill side',
+        source: SOURCE,
       },
     ];
   },
-);
+};

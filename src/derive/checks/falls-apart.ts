@@ -4,7 +4,7 @@ import type { Plan } from '../../plan/records.ts';
 import { groundOf } from '../ground/index.ts';
 import type { Notice } from '../results.ts';
 import { agree } from '../wording.ts';
-import type { CheckInput } from './check.ts';
+import type { CheckInput, Rule } from './check.ts';
 import { fallClosure, namedFalls } from './fall-closure.ts';
 
 /** Falls that hang in the air, and those that say nothing. */
@@ -41,3 +41,13 @@ export function fallsApart({ plan, units }: Pick<CheckInput, 'plan' | 'units'>):
 export function groundNotices(plan: Plan, units: UnitSystem): Notice[] {
   return [...fallClosure({ plan, units }), ...fallsApart({ plan, units })];
 }
+
+export const fallsApartRule: Rule = {
+  number: null,
+  title: 'Measured falls that hang together',
+  says: ['falls-apart', 'fall-without-length'],
+  severity: 'warning',
+  limits: [],
+  source: 'common practice',
+  check: fallsApart,
+};

@@ -35,9 +35,9 @@ describe('emitters on a slope', () => {
     }),
     plants: Table.of([plant('P', [4, 2])]),
   });
-  test('all below the stem is told from ten percent on', () => {
+  test('all below the stem is told on more than five percent', () => {
     expect(find(site(12, 1.7, 1.6), 'emitters-downhill')!.refs).toEqual([{ table: 'plants', id: 'P' }]);
-    expect(find(site(9, 1.7, 1.6), 'emitters-downhill')).toBeUndefined();
+    expect(find(site(4.9, 1.7, 1.6), 'emitters-downhill')).toBeUndefined();
   });
   test('one above, or level with the stem, is enough', () => {
     expect(find(site(12, 1.7, 2.3), 'emitters-downhill')).toBeUndefined();

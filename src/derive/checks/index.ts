@@ -2,68 +2,21 @@ import type { UnitSystem } from '../../base/quantity.ts';
 import type { Plan } from '../../plan/records.ts';
 import type { Notice, PlanNetwork, Results } from '../results.ts';
 import { shownSource } from '../wording.ts';
-import { limitOf, type Check } from './check.ts';
-import { backflowHeight } from './backflow-height.ts';
-import { backflowVacuum } from './backflow-vacuum.ts';
-import { checkValveDirection } from './check-valve-direction.ts';
-import { deadEnds } from './dead-ends.ts';
-import { lossLeftOut } from './loss-left-out.ts';
-import { meterFlow } from './meter-flow.ts';
-import { staticPressure } from './static-pressure.ts';
-import { bareRuns } from './bare-runs.ts';
-import { controlFlowRange } from './control-flow-range.ts';
-import { downhillEmitters } from './downhill-emitters.ts';
-import { dryOutlets } from './dry-outlets.ts';
-import { fallClosure } from './fall-closure.ts';
-import { fallsApart } from './falls-apart.ts';
-import { feederLength } from './feeder-length.ts';
-import { joinedSupplies } from './joined-supplies.ts';
-import { outletPressures } from './outlet-pressures.ts';
-import { outlineCrossing } from './outline-crossing.ts';
-import { outsideLevels } from './outside-levels.ts';
-import { photoResidual } from './photo-residual.ts';
-import { plantWithoutEmitter } from './plant-without-emitter.ts';
-import { regulatorHeadroom } from './regulator-headroom.ts';
-import { sleeveUnderPaving } from './sleeve-under-paving.ts';
-import { sprayHeads } from './spray-heads.ts';
-import { pressureReadings } from './pressure-readings.ts';
-import { supplyPressure } from './supply-pressure.ts';
-import { valveFlow } from './valve-flow.ts';
-import { velocityLimit } from './velocity-limit.ts';
+import { limitOf, type CheckInput, type Rule } from './check.ts';
+import { RULES } from './rules.ts';
+import { withWaivers } from './waivers.ts';
 
-/** The rules in the order in which their findings are shown. */
-export const CHECKS: readonly Check[] = [
-  supplyPressure,
-  pressureReadings,
-  joinedSupplies,
-  sprayHeads,
-  bareRuns,
-  checkValveDirection,
-  regulatorHeadroom,
-  controlFlowRange,
-  valveFlow,
-  meterFlow,
-  dryOutlets,
-  outletPressures,
-  staticPressure,
-  velocityLimit,
-  feederLength,
-  plantWithoutEmitter,
-  downhillEmitters,
-  deadEnds,
-  sleeveUnderPaving,
-  outsideLevels,
-  fallClosure,
-  fallsApart,
-  lossLeftOut,
-  backflowHeight,
-  backflowVacuum,
-  outlineCrossing,
-  photoResidual,
-];
+export { LIMITS, ruleOf, RULES } from './rules.ts';
+export { limitOf, type Limit, type Rule } from './check.ts';
+export { fixEdit } from './fix.ts';
+export { changedLimits, limitEdit, unknownLimits, USUAL_LIMITS, type ChangedLimit } from './limit-edits.ts';
+export { countFindings, ruleStates, worstFirst, type RuleState } from './rule-states.ts';
+export { acceptEdit, isEverywhereOnly, takeBackEdit, waiverFor } from './waive.ts';
+export { rewaived, waiverFinder } from './waivers.ts';
 
 /**
- * Holds a plan and its results against the rules of the trade.
+ * Holds a plan and its results against the rules of the trade. What the plan accepts as it is (`plan.checks.waivers`)
+ * is among the findings, with `waived`.
  * @param plan the plan as it is now; may be newer than the results
  * @param units system in which figures are shown
  */
@@ -74,7 +27,15 @@ export function checkPlan(
   units: UnitSystem,
 ): Notice[] {
   const input = { plan, planNetwork, results, units, limit: limitOf(plan) };
-  return CHECKS.flatMap((check) => check(input)).map((notice) =>
-    notice.source === undefined ? notice : { ...notice, source: shownSource(notice.source) },
+  return withWaivers(
+    plan,
+    RULES.flatMap((rule) => findingsOf(rule, input)),
   );
+}
+
+/** What one rule finds, each with its source. */
+export function findingsOf(rule: Rule, input: CheckInput): Notice[] {
+  return rule
+    .check(input)
+    .map((notice) => ({ ...notice, source: shownSource(notice.source ?? rule.source) }));
 }

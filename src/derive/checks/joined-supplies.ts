@@ -1,7 +1,7 @@
 import { called } from '../network/notices.ts';
 import { UnionFind } from '../network/union-find.ts';
 import type { Notice, PlacedSupply } from '../results.ts';
-import type { Check } from './check.ts';
+import type { Check, Rule } from './check.ts';
 
 /** Valves run one after the other, so nets of two valves must not meet: the sums take both as open. */
 export const joinedSupplies: Check = ({ plan, planNetwork }) => {
@@ -28,4 +28,14 @@ export const joinedSupplies: Check = ({ plan, planNetwork }) => {
         source: 'common practice: one valve, one zone',
       };
     });
+};
+
+export const joinedSuppliesRule: Rule = {
+  number: null,
+  title: 'One valve for each net of pipes',
+  says: ['supplies-joined'],
+  severity: 'warning',
+  limits: [],
+  source: 'common practice: one valve, one zone',
+  check: joinedSupplies,
 };

@@ -1,5 +1,5 @@
 import type { SupplyPart } from '../results.ts';
-import type { Check } from './check.ts';
+import type { Check, Rule } from './check.ts';
 
 const ASKED: Readonly<Record<SupplyPart, string>> = {
   'measured curve': 'working points',
@@ -24,4 +24,14 @@ export const lossLeftOut: Check = ({ plan, planNetwork }) => {
       refs: concerned.map(({ id }) => ({ table: 'supplies', id }) as const),
     },
   ];
+};
+
+export const lossLeftOutRule: Rule = {
+  number: null,
+  title: 'All losses before the valve surveyed',
+  says: ['loss-left-out'],
+  severity: 'info',
+  limits: [],
+  source: 'common practice',
+  check: lossLeftOut,
 };

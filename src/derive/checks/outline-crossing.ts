@@ -3,7 +3,7 @@ import type { Area } from '../../plan/records.ts';
 import { called } from '../network/notices.ts';
 import type { Notice } from '../results.ts';
 import { counted } from '../wording.ts';
-import type { Check } from './check.ts';
+import type { Check, Rule } from './check.ts';
 
 const CALLED = { bed: 'Bed', paving: 'Paving', lawn: 'Lawn', building: 'Building' } as const;
 
@@ -33,3 +33,13 @@ function crossingsOf(area: Area): number {
   known.set(area, places);
   return places;
 }
+
+export const outlineCrossingRule: Rule = {
+  number: null,
+  title: 'Outlines that do not cross themselves',
+  says: ['outline-crossing'],
+  severity: 'warning',
+  limits: [],
+  source: 'common practice',
+  check: outlineCrossing,
+};

@@ -2,7 +2,7 @@ import type { ControlSet, Ref, Supply } from '../../plan/records.ts';
 import { groundOf } from '../ground/index.ts';
 import { called } from '../network/notices.ts';
 import { agree, capitalised, listed } from '../wording.ts';
-import type { Check } from './check.ts';
+import type { Check, Rule } from './check.ts';
 
 /** Heights beyond the levels are carried on, which may be far off where the ground bends. */
 export const outsideLevels: Check = ({ plan }) => {
@@ -35,4 +35,14 @@ export const outsideLevels: Check = ({ plan }) => {
       ],
     },
   ];
+};
+
+export const outsideLevelsRule: Rule = {
+  number: null,
+  title: 'Valve and control sets within the measured levels',
+  says: ['outside-levels'],
+  severity: 'info',
+  limits: [],
+  source: 'common practice: valve, control set and low point are levelled',
+  check: outsideLevels,
 };

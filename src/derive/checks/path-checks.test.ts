@@ -58,7 +58,7 @@ describe('with no flow', () => {
     // 25 psi hold while water runs; at rest 28.8, and 1 m down 30.2 psi, within half a percent of 30; 2 m down 31.6.
     expect(find(low(0, 25), 'static-pressure-outlets')).toBeUndefined();
     const told = find(low(2, 25), 'static-pressure-outlets')!;
-    expect(told.severity).toBe('warning');
+    expect(told.severity).toBe('error');
     expect(told.message).toContain('31.6 psi, and may have 30.0 psi');
     expect(find(low(2, 25), 'static-pressure-fittings')).toBeUndefined();
     const fittings = find(low(4, 40), 'static-pressure-fittings')!;

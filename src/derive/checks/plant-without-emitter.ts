@@ -3,7 +3,7 @@ import { polygonContains } from '../../base/polygon.ts';
 import type { Plan, Plant } from '../../plan/records.ts';
 import type { Notice, PlacedOutlet } from '../results.ts';
 import { agree, counted, listed } from '../wording.ts';
-import type { Check } from './check.ts';
+import type { Check, Rule } from './check.ts';
 import { outletsOfPlants } from './plant-outlets.ts';
 
 /** Once anything is laid out, a plant that no outlet waters was probably forgotten. */
@@ -19,7 +19,7 @@ const forgotten = memo(
     return [
       {
         rule: 'plant-without-emitter',
-        severity: 'warning',
+        severity: 'error',
         message: `${counted(dry.length, 'plant')} ${agree(dry.length, 'has', 'have')} no emitter in the root zone (${kindsOf(dry)}): give ${agree(dry.length, 'it', 'them')} emitters, or lay dripline under the canopy.`,
         refs: dry.map((plant) => ({ table: 'plants', id: plant.id }) as const),
       },
@@ -38,3 +38,13 @@ function onLawn(areas: Plan['areas'], plant: Plant): boolean {
   }
   return false;
 }
+
+export const plantWithoutEmitterRule: Rule = {
+  number: 19,
+  title: 'Every plant has an emitter in its root zone',
+  says: ['plant-without-emitter'],
+  severity: 'error',
+  limits: [],
+  source: 'common practice',
+  check: plantWithoutEmitter,
+};

@@ -2,13 +2,21 @@ import { formatQuantity } from '../../base/quantity.ts';
 import { called } from '../network/notices.ts';
 import type { Notice } from '../results.ts';
 import { isAbove, twoFigures } from '../wording.ts';
-import type { Check } from './check.ts';
+import type { Check, Limit, Rule } from './check.ts';
 
-/** Difference of two static readings on one service that is worth a word, as a share of the site's. */
-const READINGS_DIFFER = 0.05;
+/** Difference of two static readings on one service that is worth a word. */
+const DIFFER: Limit = {
+  key: 'supply-static-differs.most',
+  label: "Difference of a valve's static pressure from the site's",
+  kind: 'percent',
+  usual: 5,
+  least: 0,
+  most: 100,
+  source: 'common practice',
+};
 
 /** Readings that contradict one another: the lowest static above the static, a valve's own far from the site's. */
-export const pressureReadings: Check = ({ plan, units }) => {
+export const pressureReadings: Check = ({ plan, units, limit }) => {
   const { staticKpa, lowStaticKpa } = plan.water;
   if (staticKpa === null || !(staticKpa > 0)) return [];
   const notices: Notice[] = [];
@@ -23,7 +31,7 @@ export const pressureReadings: Check = ({ plan, units }) => {
   }
   for (const supply of plan.supplies) {
     const own = supply.pressureKpa;
-    if (own === null || !(Math.abs(own - staticKpa) > READINGS_DIFFER * staticKpa)) continue;
+    if (own === null || !(Math.abs(own - staticKpa) > (limit(DIFFER) / 100) * staticKpa)) continue;
     notices.push({
       rule: 'supply-static-differs',
       severity: 'info',
@@ -32,4 +40,14 @@ export const pressureReadings: Check = ({ plan, units }) => {
     });
   }
   return notices;
+};
+
+export const pressureReadingsRule: Rule = {
+  number: null,
+  title: 'Pressure readings that agree',
+  says: ['low-static-above-static', 'supply-static-differs'],
+  severity: 'warning',
+  limits: [DIFFER],
+  source: 'common practice',
+  check: pressureReadings,
 };

@@ -6,7 +6,7 @@ import type { Area, Plan } from '../../plan/records.ts';
 import { called } from '../network/notices.ts';
 import type { Notice } from '../results.ts';
 import { agree, listed } from '../wording.ts';
-import type { Check } from './check.ts';
+import type { Check, Rule } from './check.ts';
 
 /** Tubing that only brushes the edge of paving by no more than this needs no sleeve, metres. */
 const BRUSHES = 0.05;
@@ -60,3 +60,13 @@ export function lengthWithin(path: Path, area: Pick<Area, 'outline' | 'holes'>):
 function cutsOf(a: Point, b: Point, ring: readonly Point[]): number[] {
   return ring.flatMap((p, i) => crossingShares(a, b, p, ring[(i + 1) % ring.length]!));
 }
+
+export const sleeveUnderPavingRule: Rule = {
+  number: null,
+  title: 'Sleeves under paving',
+  says: ['sleeve-under-paving'],
+  severity: 'info',
+  limits: [],
+  source: 'Los Angeles Bureau of Street Services, irrigation notes, 2023',
+  check: sleeveUnderPaving,
+};

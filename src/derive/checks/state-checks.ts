@@ -1,19 +1,22 @@
 import type { Check } from './check.ts';
-import { controlFlowRange } from './control-flow-range.ts';
-import { dryOutlets } from './dry-outlets.ts';
+import { filterFlow } from './filters.ts';
 import { meterFlow } from './meter-flow.ts';
-import { outletPressures } from './outlet-pressures.ts';
+import { lowPressureRule, highPressures } from './outlet-pressures.ts';
+import { regulatorFlow } from './regulator-flow.ts';
 import { regulatorHeadroom } from './regulator-headroom.ts';
+import { fittingPressure } from './static-pressure.ts';
 import { valveFlow } from './valve-flow.ts';
 import { velocityLimit } from './velocity-limit.ts';
 
-/** The rules whose findings change with the state of the system, not only with the layout. */
+/** The checks whose findings change with the state of the system, not only with the layout. */
 export const STATE_CHECKS: readonly Check[] = [
   regulatorHeadroom,
-  controlFlowRange,
+  regulatorFlow,
+  filterFlow,
   valveFlow,
   meterFlow,
-  dryOutlets,
-  outletPressures,
+  lowPressureRule.check,
+  highPressures,
+  fittingPressure,
   velocityLimit,
 ];

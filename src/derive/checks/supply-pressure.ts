@@ -1,6 +1,6 @@
 import type { Ref } from '../../plan/records.ts';
 import { called } from '../network/notices.ts';
-import type { Check } from './check.ts';
+import type { Check, Rule } from './check.ts';
 
 /** Without a pressure at the supply nothing can be computed. */
 export const supplyPressure: Check = ({ plan, planNetwork }) => {
@@ -16,4 +16,14 @@ export const supplyPressure: Check = ({ plan, planNetwork }) => {
       refs,
     },
   ];
+};
+
+export const supplyPressureRule: Rule = {
+  number: null,
+  title: 'Pressure known at each supply',
+  says: ['supply-pressure'],
+  severity: 'error',
+  limits: [],
+  source: 'common practice: static pressure is read by gauge before anything is designed',
+  check: supplyPressure,
 };

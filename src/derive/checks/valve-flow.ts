@@ -2,7 +2,7 @@ import { called } from '../network/notices.ts';
 import type { Notice } from '../results.ts';
 import { supplyFlowLph } from '../zones.ts';
 import { isAbove, isBelow, twoFigures } from '../wording.ts';
-import type { Check } from './check.ts';
+import type { Check, Rule } from './check.ts';
 
 /** A valve made for sprays may not close at the small flow of drip. */
 export const valveFlow: Check = ({ plan, planNetwork, results, units }) =>
@@ -40,3 +40,13 @@ export const valveFlow: Check = ({ plan, planNetwork, results, units }) =>
     }
     return [];
   });
+
+export const valveFlowRule: Rule = {
+  number: 6,
+  title: 'Flow within the range of the zone valve',
+  says: ['valve-flow-low', 'valve-flow-high'],
+  severity: 'error',
+  limits: [],
+  source: 'minimum and maximum flow as surveyed for this valve',
+  check: valveFlow,
+};

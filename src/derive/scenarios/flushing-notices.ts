@@ -27,8 +27,8 @@ interface Flushed {
 }
 
 /**
- * What matters while the flush ends are open, group by group: ends too slow to carry silt out, regulators and filters
- * passed by more than they take, and fast water in the tubing. Nothing without flush ends that water reaches.
+ * What matters while the flush ends are open, group by group, besides ends too slow to carry silt out (a rule of its
+ * own): regulators and filters passed by more than they take, and fast water in the tubing. Nothing without flush ends that water reaches.
  */
 export function flushingNotices(plan: Plan, units: UnitSystem): Notice[] {
   const ids = networkFor(plan, { kind: 'running' }).parts.flushEnds.map(({ id }) => id);
@@ -51,7 +51,6 @@ export function flushingNotices(plan: Plan, units: UnitSystem): Notice[] {
     .filter(({ ends }) => ends.length > 0);
   return [
     ...notConverged(groups),
-    ...slowEnds(plan, groups, units),
     ...overdrawnParts(plan, groups, units),
     ...inGroups(together, groups, units),
     ...fastTubing(plan, groups, units),
@@ -72,28 +71,6 @@ const endRefs = (ends: readonly FlushedEnd[]): Notice['refs'] =>
     { table: 'flushEnds', id } as const,
     { table: 'runs', id: runId } as const,
   ]);
-
-function slowEnds(plan: Plan, groups: readonly Flushed[], units: UnitSystem): Notice[] {
-  const slow = groups
-    .filter(({ solution }) => solution.converged)
-    .flatMap(({ ends }) => ends)
-    .filter(({ reached }) => !reached);
-  if (slow.length === 0) return [];
-  const worst = slow.reduce((a, b) => (b.velocityMs < a.velocityMs ? b : a));
-  const [reaches, wanted] = twoFigures('velocity', worst.velocityMs, FLUSH_VELOCITY_MS, units);
-  return [
-    {
-      rule: 'flush-velocity-low',
-      severity: 'warning',
-      message: `The water at ${counted(slow.length, 'flush end')} (${agree(slow.length, 'run', 'runs')} ${runNames(
-        plan,
-        slow.map(({ runId }) => runId),
-      )}) is too slow to carry silt out even when opened alone: ${reaches} against ${wanted}. Feed ${agree(slow.length, 'the run', 'the runs')} from a larger regulator or shorter tubing, or flush in shorter parts.`,
-      refs: endRefs(slow),
-      source: FLUSH_SOURCE,
-    },
-  ];
-}
 
 /** One notice for each regulator and filter, with the group that draws the most. */
 function overdrawnParts(plan: Plan, groups: readonly Flushed[], units: UnitSystem): Notice[] {

@@ -1,15 +1,15 @@
 import { memo } from '../../base/memo.ts';
 import type { UnitSystem } from '../../base/quantity.ts';
 import { dulq, solve } from '../../hydraulics/index.ts';
-import type { Plan } from '../../plan/records.ts';
+import { refKey, type Plan } from '../../plan/records.ts';
 import { checkPlan } from '../checks/index.ts';
 import { limitOf } from '../checks/check.ts';
 import { STATE_CHECKS } from '../checks/state-checks.ts';
+import { withWaivers } from '../checks/waivers.ts';
 import { staticPressure } from '../checks/static-pressure.ts';
 import { readResults } from '../read-results.ts';
 import type { Notice, Results } from '../results.ts';
 import { isBelow, shownSource } from '../wording.ts';
-import { drainNotices } from './drain-notices.ts';
 import { flushingNotices } from './flushing-notices.ts';
 import { networkFor } from './network-for.ts';
 import type { Scenario } from './scenario.ts';
@@ -38,7 +38,7 @@ export const scenarioNotices = memo((plan: Plan, units: UnitSystem): Notice[] =>
   const running = [...usual.notices, ...checkPlan(plan, planNetwork, usual, units)].filter(
     ({ rule }) => !standing.some((notice) => notice.rule === rule),
   );
-  const notices = [...within('Running', running), ...within('No flow', standing)];
+  const notices = [...within('Running', running), ...within('No flow', withWaivers(plan, standing))];
   if (planNetwork.outlets.length === 0) return notices;
   if (!hasPressure(plan)) {
     return [
@@ -58,25 +58,28 @@ export const scenarioNotices = memo((plan: Plan, units: UnitSystem): Notice[] =>
 });
 
 /**
- * What situations other than running and no flow bring to light by the layout itself: low supply, dirty filter,
- * flushing and after shut-off, each message with its situation. Left out is what running has already.
+ * What situations other than running and no flow bring to light by the layout itself: low supply, dirty filter and
+ * flushing, each message with its situation. Left out is what running has already, and what a rule of its own tells:
+ * slow flush ends, and lines that drain after shut-off.
  */
 export const situationNotices = memo((plan: Plan, units: UnitSystem): Notice[] => {
   if (networkFor(plan, { kind: 'running' }).outlets.length === 0 || !hasPressure(plan)) return [];
-  return [
+  return withWaivers(plan, [
     ...(plan.water.lowStaticKpa === null
       ? []
       : within('Low supply', inState(plan, { kind: 'low-supply' }, units).map(orAnotherHour))),
     ...within('Dirty filter', inState(plan, { kind: 'dirty-filter' }, units)),
     ...within('Flushing', flushingNotices(plan, units)),
-    ...within('After shut-off', drainNotices(plan, units)),
-  ];
+  ]);
 });
+
+/** Rules that name their situation themselves. */
+const NAMES_SITUATION = /^(?:Flushing|After shut-off): /;
 
 function within(situation: string, notices: readonly Notice[]): Notice[] {
   return notices.map((notice) => ({
     ...notice,
-    message: `${situation}: ${notice.message}`,
+    message: NAMES_SITUATION.test(notice.message) ? notice.message : `${situation}: ${notice.message}`,
     ...(notice.source === undefined ? {} : { source: shownSource(notice.source) }),
   }));
 }
@@ -104,8 +107,17 @@ function inState(plan: Plan, scenario: Scenario, units: UnitSystem): Notice[] {
     const input = { plan, planNetwork, results, units, limit: limitOf(plan) };
     return [...results.notices, ...STATE_CHECKS.flatMap((check) => check(input))];
   };
-  const before = new Set(find({ kind: 'running' }).map(({ rule, message }) => `${rule} ${message}`));
-  return find(scenario).filter(({ rule, message }) => !before.has(`${rule} ${message}`));
+  const keysOf = ({ rule, severity, refs }: Notice): string[] =>
+    refs.map((ref) => `${rule} ${severity} ${refKey(ref)}`);
+  const running = find({ kind: 'running' });
+  const before = new Set(running.map(({ rule, message }) => `${rule} ${message}`));
+  const told = new Set(running.flatMap(keysOf));
+  // The same fault of the same records by other figures would only be said twice.
+  const isTold = (notice: Notice): boolean =>
+    notice.refs.length > 0 && keysOf(notice).every((key) => told.has(key));
+  return find(scenario).filter(
+    (notice) => !before.has(`${notice.rule} ${notice.message}`) && !isTold(notice),
+  );
 }
 
 const BY_THE_HOUR: readonly string[] = ['regulator-headroom', 'outlet-pressure-low', 'outlets-dry'];

@@ -17,6 +17,8 @@ export interface StaticPressures {
   readonly headM: Float64Array;
   /** Outlets (indices) that have more than they may, the one most above its limit first. */
   readonly outletsOver: readonly number[];
+  /** Highest pressure on each run that water reaches, kPa. */
+  readonly runs: readonly { readonly runId: string; readonly highestKpa: number }[];
   /** Runs on which the fittings have more than they hold, with the highest pressure on each, kPa. */
   readonly runsOver: readonly { readonly runId: string; readonly highestKpa: number }[];
   /** Highest pressure on any run, kPa; NaN without any. */
@@ -65,13 +67,14 @@ export const staticOf = memo((controls: Plan['controls'], planNetwork: PlanNetwo
     .flatMap((share, i) => (isAbove(share, 1) ? [i] : []))
     .sort((a, b) => over[b]! - over[a]!);
   let highestKpa = NaN;
-  const runsOver: { runId: string; highestKpa: number }[] = [];
+  const runs: { runId: string; highestKpa: number }[] = [];
   for (const [runId, nodes] of runNodes) {
     let kpa = -Infinity;
     for (const node of nodes) kpa = Math.max(kpa, headToKpa(headM[node]! - elevationM[node]!));
     if (!Number.isFinite(kpa)) continue;
     if (!(highestKpa >= kpa)) highestKpa = kpa;
-    if (isAbove(kpa, FITTING_RATING_KPA)) runsOver.push({ runId, highestKpa: kpa });
+    runs.push({ runId, highestKpa: kpa });
   }
-  return { headM, outletsOver, runsOver, highestKpa };
+  const runsOver = runs.filter((run) => isAbove(run.highestKpa, FITTING_RATING_KPA));
+  return { headM, outletsOver, runs, runsOver, highestKpa };
 });

@@ -1,0 +1,137 @@
+import { formatQuantity } from '../../base/quantity.ts';
+import { FOOT_M, GALLON_L } from '../../base/units.ts';
+import { outletLawById } from '../../catalog/index.ts';
+import { kpaToHead } from '../../hydraulics/index.ts';
+import type { Plan, Ref } from '../../plan/records.ts';
+import { buildPlanNetwork } from '../network/index.ts';
+import { called } from '../network/notices.ts';
+import type { Fix, Notice, RecordChange } from '../results.ts';
+import { drainDown as drained, type DrainedOutlet } from '../scenarios/drain-down.ts';
+import { counted, isAbove } from '../wording.ts';
+import type { Limit, Rule } from './check.ts';
+import { byNetworkTables } from './by-network-tables.ts';
+import { dripGroups, groupName, type DripGroup } from './drip-groups.ts';
+import { liveFills, setChoices } from './live-fills.ts';
+
+const SOURCE =
+  'independent irrigation tutorials, low-head drainage; Redwood City landscape rules and San Marcos TX: check valves where height lets lines drain; figures: common practice';
+
+/** Fall of a line that drains without a check. */
+export const FALL: Limit = {
+  key: 'drain-down.fall',
+  label: 'Fall in a line without a check',
+  kind: 'length',
+  usual: FOOT_M,
+  least: 0,
+  most: 30,
+  source: SOURCE,
+};
+const VOLUME: Limit = {
+  key: 'drain-down.volume',
+  label: 'Water that drains after each cycle',
+  kind: 'volume',
+  usual: GALLON_L,
+  least: 0,
+  most: 1000,
+  source: 'common practice',
+};
+
+/** What of a group drains at which outlets, and how far its tubing falls to the worst of them. */
+interface Drained {
+  readonly group: DripGroup;
+  readonly outlets: readonly DrainedOutlet[];
+  readonly volumeL: number;
+  readonly fallM: number;
+  /** Whether the outlet that drains most has a check already. */
+  readonly hasCheck: boolean;
+  readonly owners: readonly Ref<'runs' | 'emitters'>[];
+}
+
+/** By group, in the order of the groups. */
+const drainedOf = byNetworkTables((plan): readonly Drained[] => {
+  const byOutlet = new Map(drained(plan).outlets.map((one) => [one.outlet, one]));
+  if (byOutlet.size === 0) return [];
+  const planNetwork = buildPlanNetwork(plan);
+  return dripGroups(planNetwork).flatMap((group): Drained[] => {
+    const outlets = group.outlets.flatMap((i) => byOutlet.get(i) ?? []);
+    if (outlets.length === 0) return [];
+    outlets.sort((a, b) => b.volumeL - a.volumeL || a.outlet - b.outlet);
+    const placed = group.outlets.map((i) => planNetwork.outlets[i]!);
+    const worst = planNetwork.outlets[outlets[0]!.outlet]!;
+    const owners = new Map(placed.map(({ owner }) => [`${owner.table}/${owner.id}`, owner]));
+    return [
+      {
+        group,
+        outlets,
+        volumeL: outlets.reduce((sum, { volumeL }) => sum + volumeL, 0),
+        fallM: placed.reduce((most, { zM }) => Math.max(most, zM), -Infinity) - worst.zM,
+        hasCheck: worst.closingKpa !== null,
+        owners: [...owners.values()],
+      },
+    ];
+  });
+});
+
+/** Where tubing empties after each cycle: one notice for each group behind a control set, with its worst outlet. */
+export const drainDownRule: Rule = {
+  number: 25,
+  title: 'Lines that drain after shut-off',
+  says: ['drain-down'],
+  severity: 'warning',
+  limits: [FALL, VOLUME],
+  source: SOURCE,
+  check: ({ plan, units, limit }) =>
+    drainedOf(plan)
+      .filter(({ fallM, volumeL }) => isAbove(fallM, limit(FALL)) && isAbove(volumeL, limit(VOLUME)))
+      .map((one): Notice => {
+        const { group, outlets, volumeL, fallM, hasCheck } = one;
+        const worst = outlets[0]!;
+        const holds = holdsM(one);
+        const enough = !hasCheck && fallM <= holds;
+        const how = hasCheck
+          ? `its emitters hold back ${formatQuantity('length', holds, units)} of fall only: set a check valve in the line for each such height`
+          : `emitters with a built-in check hold back about ${formatQuantity('length', holds, units)} of fall${enough ? '' : ', and a check valve in the line for each such height the rest'}`;
+        const fix = hasCheck ? null : withCheck(plan, one);
+        return {
+          rule: 'drain-down',
+          severity: 'warning',
+          message: `After shut-off: ${formatQuantity('volume', volumeL, units)} behind ${groupName(plan, group)} drain at ${counted(outlets.length, 'emitter')} after each cycle, ${formatQuantity('volume', worst.volumeL, units)} of it at emitter ${worst.number} of run ${called(plan.runs.get(worst.runId) ?? { id: worst.runId })}; the line falls ${formatQuantity('length', fallM, units)} to there. It leaves wet ground and draws air and soil in above: ${how}.`,
+          refs: [...group.feeds, { table: 'runs', id: worst.runId }],
+          places: outlets.slice(0, MOST_PLACES).map(({ at }) => at),
+          source: SOURCE,
+          ...(fix ? { fix } : {}),
+        };
+      }),
+};
+
+const MOST_PLACES = 20;
+const CHECKED = { inline: 'inline-pc-check', point: 'point-pc-check' } as const;
+
+/** Fall that emitters with a check hold back, metres of water. */
+function holdsM({ owners }: Drained): number {
+  const isPoint = owners.every(({ table }) => table === 'emitters');
+  const closing = outletLawById(isPoint ? CHECKED.point : CHECKED.inline)?.closingKpa ?? 0;
+  return kpaToHead(closing);
+}
+
+/** Emitters with a check in place of those without; live fills are drawn anew by their choices. */
+function withCheck(plan: Plan, { owners }: Drained): Fix | null {
+  const runIds = new Set(owners.filter(({ table }) => table === 'runs').map(({ id }) => id));
+  const fills = liveFills(plan.fills).filter((fill) => fill.runIds.some((id) => runIds.has(id)));
+  const byFill = new Set(fills.flatMap((fill) => fill.runIds));
+  const changes: RecordChange[] = setChoices(fills, { law: CHECKED.inline });
+  for (const id of runIds) {
+    const inline = plan.runs.get(id)?.inline;
+    if (!inline || byFill.has(id)) continue;
+    changes.push({
+      kind: 'set',
+      table: 'runs',
+      ids: [id],
+      fields: { inline: { ...inline, law: CHECKED.inline } },
+    });
+  }
+  const points = owners.filter(({ table }) => table === 'emitters').map(({ id }) => id);
+  if (points.length > 0)
+    changes.push({ kind: 'set', table: 'emitters', ids: points, fields: { law: CHECKED.point } });
+  return changes.length > 0 ? { label: 'Use emitters with a check', changes } : null;
+}
