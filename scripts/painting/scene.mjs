@@ -133,7 +133,7 @@ function ground(brush, site) {
 }
 
 function beds(brush, site, random) {
-  for (const rings of [[site.HOUSE_BED], [site.ROUND_BED]]) {
+  for (const rings of [[site.HOUSE_BED], [site.WALK_BED], [site.ROUND_BED]]) {
     brush.fill(rings, bark);
     const [minX, minY, maxX, maxY] = box(rings[0]);
     const chips = Math.round((maxX - minX) * (maxY - minY) * 45);

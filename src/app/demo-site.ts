@@ -53,17 +53,22 @@ export const STREET: Ring = [
   [0, 0.55],
 ];
 
-/** L-shaped bed along the house wall and down the walk. */
+/** Two beds that make one L: along the house wall, and down the walk. */
 export const HOUSE_BED: Ring = [
   [1.6, 10.7],
   [8.2, 10.7],
   [8.75, 10.55],
   [9.15, 10.15],
   [9.3, 9.6],
-  [9.3, 4.4],
-  [12, 4.4],
+  [12, 9.6],
   [12, 13.4],
   [1.6, 13.4],
+];
+export const WALK_BED: Ring = [
+  [9.3, 9.6],
+  [9.3, 4.4],
+  [12, 4.4],
+  [12, 9.6],
 ];
 
 /** Round bed in the lawn, with a stone basin in it. */
@@ -73,7 +78,9 @@ export const BASIN: Ring = oval([6.2, 4.5], 0.55, 0.55, 16);
 export const LAWN: Ring = [
   [0.4, 1.9],
   [12, 1.9],
-  ...HOUSE_BED.slice(0, 7).reverse(),
+  [12, 4.4],
+  [9.3, 4.4],
+  ...HOUSE_BED.slice(0, 5).reverse(),
   [1.5, 10.7],
   [1.5, 18.75],
   [0.4, 18.75],
@@ -92,7 +99,7 @@ const shrub = (x: number): DemoPlant => ({
   name: 'broadleaf evergreen',
   plantClass: 'shrub',
   canopyNowM: 0.8,
-  canopyMatureM: 1.5,
+  canopyMatureM: 1.2,
   waterUse: 'moderate',
 });
 const perennial = (at: Point): DemoPlant => ({
@@ -114,31 +121,32 @@ const cover = (at: Point): DemoPlant => ({
 
 export const DEMO_PLANTS: readonly DemoPlant[] = [
   ...[2.3, 4, 5.7, 7.4, 9.1, 11.2].map(shrub),
-  ...([3.2, 4.9, 6.6, 8.3] as const).map((x) => perennial([x, 11.4])),
-  cover([10.2, 6.3]),
-  cover([11.15, 7.2]),
-  cover([10.2, 8.3]),
-  cover([11.15, 9.3]),
+  ...([3.2, 4.9, 6.6, 8.3] as const).map((x) => perennial([x, 11])),
+  cover([9.95, 6.3]),
+  cover([11.45, 7]),
+  cover([9.95, 8.3]),
+  cover([11.45, 8.85]),
   {
     at: [4.3, 5.8],
     name: 'small flowering tree',
     plantClass: 'tree',
     canopyNowM: 1.8,
-    canopyMatureM: 4,
+    canopyMatureM: 3,
     waterUse: 'moderate',
   },
   cover([6.9, 6.2]),
   perennial([6.1, 6.6]),
 ];
 
-/** Valve box, and the old spray heads in the order in which the buried line reaches them. */
+/** Valve box, and the old spray heads in the order in which the buried line reaches them; the last on a branch. */
 export const DEMO_VALVE: Point = [1.1, 12.9];
 export const DEMO_HEADS: readonly Point[] = [
   [1.9, 10.95],
   [5.6, 10.95],
   [9.6, 10.95],
-  [9.6, 7.6],
-  [9.6, 4.75],
+  [9.25, 7.6],
+  [9.25, 4.75],
+  [1.9, 13.1],
 ];
 
 /** Two lengths that set the scale and one that tests it: the ends, and what the tape said (not quite the truth). */

@@ -1,5 +1,5 @@
-import { describe, expect, test } from 'vitest';
-import { DEFAULT_PREFS, readPrefs, writePrefs } from './prefs.ts';
+import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+import { createPrefsKeeper, DEFAULT_PREFS, readPrefs, writePrefs } from './prefs.ts';
 import type { Prefs } from './prefs.ts';
 
 function storeWith(text: string | null) {
@@ -40,5 +40,39 @@ describe('preferences', () => {
     };
     expect(readPrefs(off)).toEqual(DEFAULT_PREFS);
     expect(() => writePrefs(DEFAULT_PREFS, off)).not.toThrow();
+  });
+});
+
+describe('keeping preferences', () => {
+  beforeEach(() => void vi.useFakeTimers());
+  afterEach(() => void vi.useRealTimers());
+  const at = (pixelsPerMetre: number): Prefs => ({
+    units: 'us',
+    camera: { center: [0, 0], pixelsPerMetre },
+  });
+
+  test('writes a moving view once, after it has come to rest', () => {
+    const written: Prefs[] = [];
+    const keeper = createPrefsKeeper((prefs) => written.push(prefs), 250);
+    for (let i = 1; i <= 60; i++) {
+      keeper.changed(at(i));
+      vi.advanceTimersByTime(16);
+    }
+    expect(written).toEqual([]);
+    vi.advanceTimersByTime(250);
+    expect(written).toEqual([at(60)]);
+    vi.advanceTimersByTime(5000);
+    expect(written).toHaveLength(1);
+  });
+
+  test('writes at once when the page is left, and not again', () => {
+    const written: Prefs[] = [];
+    const keeper = createPrefsKeeper((prefs) => written.push(prefs), 250);
+    keeper.flush();
+    keeper.changed(at(5));
+    keeper.flush();
+    keeper.flush();
+    vi.advanceTimersByTime(5000);
+    expect(written).toEqual([at(5)]);
   });
 });

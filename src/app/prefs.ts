@@ -44,6 +44,39 @@ export function writePrefs(prefs: Prefs, store: () => PrefsStore = () => localSt
   }
 }
 
+/** A moving view is written once it has rested for this long, ms. */
+const REST_MS = 250;
+
+export interface PrefsKeeper {
+  /** The preferences as they are now; written a moment after the last change. */
+  changed(prefs: Prefs): void;
+  /** Writes at once what is not written yet. */
+  flush(): void;
+}
+
+/** Keeps preferences without writing at every step of a moving view: each write holds up the page. */
+export function createPrefsKeeper(
+  write: (prefs: Prefs) => void = writePrefs,
+  restMs: number = REST_MS,
+): PrefsKeeper {
+  let unwritten: Prefs | null = null;
+  let clock: ReturnType<typeof setTimeout> | null = null;
+  const flush = (): void => {
+    if (clock !== null) clearTimeout(clock);
+    clock = null;
+    if (unwritten) write(unwritten);
+    unwritten = null;
+  };
+  return {
+    changed(prefs) {
+      unwritten = prefs;
+      if (clock !== null) clearTimeout(clock);
+      clock = setTimeout(flush, restMs);
+    },
+    flush,
+  };
+}
+
 function readCamera(value: unknown): CameraPrefs | null {
   if (typeof value !== 'object' || value === null) return null;
   const { center, pixelsPerMetre } = value as Record<string, unknown>;

@@ -1,7 +1,6 @@
 import { useSyncExternalStore, type ReactElement } from 'react';
 import type { Problem } from '../base/result.ts';
-import { networkFor, readResults, underLaw } from '../derive/index.ts';
-import { createEditor, OPENING, showAll, shownPlan, type Editor } from '../editor/index.ts';
+import { createEditor, OPENING, showAll, type Editor } from '../editor/index.ts';
 import { setPhoto } from '../plan/edits/index.ts';
 import { emptyPlan } from '../plan/empty.ts';
 import type { Plan, SitePhoto } from '../plan/records.ts';
@@ -11,11 +10,12 @@ import { openDemo } from './demo.ts';
 import { base64Of, download, kindOfFile, openPlanFile, planFileName, savePlanFile } from './files.ts';
 import { createPlantImport } from './plant-import.ts';
 import { flatteningFor } from './flat-photo.ts';
+import { studyWhatIsShown, type LiveStudy } from './live-study.ts';
 import { createPictures, type AddedPicture, type Pictures } from './pictures.ts';
-import { readPrefs, writePrefs } from './prefs.ts';
+import { createPrefsKeeper, readPrefs } from './prefs.ts';
 import { printSheets } from './printing.ts';
-import { createSolverClient } from './solver.ts';
-import { createStorage, saveOnLeaving, type Storage } from './storage.ts';
+import { createStorage, saveOnLeaving, whenLeaving, type Storage } from './storage.ts';
+import { createStudyClient, flushGroupsOf, situationsOf } from './study-client.ts';
 
 /** Width on the ground that a photo gets until it is measured, metres. */
 const ASSUMED_WIDTH_M = 20;
@@ -38,39 +38,12 @@ function tell(editor: Editor, title: string, problems: readonly Problem[]): void
   if (problems.length) editor.report({ title, problems });
 }
 
-/** Keeps the answer of the solver with the plan that is shown, drafts included. */
-function solveWhatIsShown(editor: Editor): void {
-  const solver = createSolverClient(
-    (planNetwork, solution) => editor.setAnswer({ planNetwork, results: readResults(planNetwork, solution) }),
-    (problem) => editor.say(`${problem.what} ${problem.todo}`, 'error'),
-  );
-  let asked: unknown = null;
-  const ask = () => {
-    const state = editor.store.getState();
-    const planNetwork = underLaw(networkFor(shownPlan(state), state.scenario), state.friction);
-    if (planNetwork === asked) return;
-    asked = planNetwork;
-    solver.request(planNetwork);
-  };
-  // Once a frame at most: a pointer moves more often than the screen shows it.
-  let due = false;
-  editor.store.subscribe((state, before) => {
-    const same =
-      state.history.plan === before.history.plan &&
-      state.draft.edit === before.draft.edit &&
-      state.scenario === before.scenario &&
-      state.friction === before.friction;
-    if (due || same) return;
-    due = true;
-    requestAnimationFrame(() => {
-      due = false;
-      ask();
-    });
-  });
-  ask();
-}
-
-function servicesFor(editor: Editor, pictures: Pictures, storage: Storage): Services {
+function servicesFor(
+  editor: Editor,
+  pictures: Pictures,
+  storage: Storage,
+  live: () => LiveStudy | null,
+): Services {
   const openPlan = (plan: Plan) => {
     editor.open(plan);
     showAll(editor);
@@ -99,6 +72,14 @@ function servicesFor(editor: Editor, pictures: Pictures, storage: Storage): Serv
   const plantImport = createPlantImport((problem) =>
     tell(editor, 'The plant list was not read; your plan is as it was', [problem]),
   );
+  const computed = <T,>(answer: Promise<T>): Promise<T | null> =>
+    answer.catch((error: unknown) => {
+      const what = error instanceof Error ? error.message : String(error);
+      tell(editor, 'The situations were not computed', [
+        { where: 'pressure calculation', what, todo: 'Try again; the plan is as it was.' },
+      ]);
+      return null;
+    });
   let shownState: SaveState = { kind: 'idle' };
   return {
     pictures,
@@ -129,6 +110,9 @@ function servicesFor(editor: Editor, pictures: Pictures, storage: Storage): Serv
         tell(editor, 'The demo plan is open, with this remark', problems);
       });
     },
+    studied: async () => live()?.settled(),
+    situations: (plan) => computed(situationsOf(plan, editor.store.getState().units)),
+    flushGroups: (plan) => computed(flushGroupsOf(plan)),
     async print(sheets) {
       const { plan } = editor.store.getState().history;
       const name = planFileName(plan.site.name).replace(/\.dripwright\.json$/, '.pdf');
@@ -160,13 +144,15 @@ function servicesFor(editor: Editor, pictures: Pictures, storage: Storage): Serv
 
 /** Keeps plan and preferences as they change. */
 function keepWork(editor: Editor, storage: Storage): void {
+  const prefs = createPrefsKeeper();
   editor.store.subscribe((state, before) => {
     if (state.history.plan !== before.history.plan) storage.autosave.edited(state.history.plan);
     if (state.units !== before.units || state.camera !== before.camera) {
       const { center, pixelsPerMetre } = state.camera;
-      writePrefs({ units: state.units, camera: { center, pixelsPerMetre } });
+      prefs.changed({ units: state.units, camera: { center, pixelsPerMetre } });
     }
   });
+  whenLeaving(prefs.flush);
   saveOnLeaving(storage.autosave);
 }
 
@@ -203,7 +189,8 @@ export function startApp(render: (page: ReactElement) => void): void {
   const editor = createEditor(emptyPlan(), prefs.units);
   const storage = createStorage();
   const pictures = createPictures(storage);
-  const services = servicesFor(editor, pictures, storage);
+  let live: LiveStudy | null = null;
+  const services = servicesFor(editor, pictures, storage, () => live);
   const ready = createFlag();
 
   function Page(): ReactElement {
@@ -227,7 +214,7 @@ export function startApp(render: (page: ReactElement) => void): void {
     }
     keepWork(editor, storage);
     showWhatComesBack(editor);
-    solveWhatIsShown(editor);
+    live = studyWhatIsShown(editor, createStudyClient, (call) => requestAnimationFrame(call));
     ready.raise();
   })();
 }

@@ -180,7 +180,11 @@ export async function aloneInBrowser(onAlone: () => Promise<void>): Promise<bool
 
 /** Saves at once when the page is hidden or left; gives back how to stop that. */
 export function saveOnLeaving(autosave: Autosave<Plan>, page: Document = document): () => void {
-  const leave = () => void autosave.flush();
+  return whenLeaving(() => void autosave.flush(), page);
+}
+
+/** Calls back whenever the page is hidden or left; gives back how to stop that. */
+export function whenLeaving(leave: () => void, page: Document = document): () => void {
   const hide = () => {
     if (page.visibilityState === 'hidden') leave();
   };

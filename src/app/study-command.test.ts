@@ -72,7 +72,7 @@ describe('verdict and tie-ins', () => {
   const study = () => JSON.parse(run('tree.json', '--json').out) as Record<string, any>;
   test('as JSON: outcome with reasons, ranked tie-ins with fates, coverage, soil, lateral, flow checks', () => {
     const { version, verdict, tieIns, tieInZones, coverage, soil, lateral, flowChecks } = study();
-    expect(version).toBe(3);
+    expect(version).toBe(4);
     expect(verdict.outcome).toBe('convert');
     for (const reason of verdict.reasons) {
       expect(reason).toMatchObject({

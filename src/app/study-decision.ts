@@ -1,3 +1,4 @@
+import { ruleOf } from '../derive/checks/index.ts';
 import type { Decision } from '../derive/decision.ts';
 import type { Reason, Verdict } from '../derive/existing/verdict/index.ts';
 import type { Notice } from '../derive/results.ts';
@@ -60,4 +61,15 @@ function reasonJson({ refs, ...reason }: Reason): Record<string, unknown> {
 
 export function noticeJson({ rule, severity, message, refs, source }: Notice): Record<string, unknown> {
   return { rule, severity, message, refs: refs.map(refKey), source: source ?? null };
+}
+
+/** A finding with all that a person can do about it: `number` of its rule, the name of its way out, its waiver. */
+export function checkJson(notice: Notice): Record<string, unknown> {
+  const { fix, waived } = notice;
+  return {
+    number: ruleOf(notice.rule)?.number ?? null,
+    ...noticeJson(notice),
+    fix: fix?.label ?? null,
+    waived: waived ?? null,
+  };
 }

@@ -1,10 +1,11 @@
 import type { Decision } from '../derive/decision.ts';
+import { changedLimits } from '../derive/checks/index.ts';
 import type { OutletResult, RunResult } from '../derive/results.ts';
 import type { DrainDown } from '../derive/scenarios/drain-down.ts';
 import type { Study, StudyDetails } from '../derive/study.ts';
 import type { Opened } from '../plan/file.ts';
 import { refKey } from '../plan/records.ts';
-import { decisionJson, noticeJson } from './study-decision.ts';
+import { checkJson, decisionJson, noticeJson } from './study-decision.ts';
 
 /** A file with its study. */
 export interface Studied {
@@ -24,7 +25,7 @@ export function studyJson({ file, opened, study, decision, details }: Studied): 
   const { plan } = opened;
   return finite({
     format: 'dripwright-study',
-    version: 3,
+    version: 4,
     file,
     kind: opened.kind,
     site: plan.site.name,
@@ -68,6 +69,13 @@ export function studyJson({ file, opened, study, decision, details }: Studied): 
       groups: details.flushGroups,
     },
     drainDown: { ...drainJson(details.drain), withoutCheckValves: drainJson(details.drainWithoutChecks) },
+    checks: study.notices.map(checkJson),
+    limits: changedLimits(plan).map(({ limit, value }) => ({
+      key: limit.key,
+      kind: limit.kind,
+      value,
+      usual: limit.usual,
+    })),
     notices: study.notices.map(noticeJson),
     reading: opened.notices,
   }) as Record<string, unknown>;

@@ -1,4 +1,5 @@
-import type { Results } from '../derive/results.ts';
+import { countFindings } from '../derive/checks/index.ts';
+import type { Notice, Results } from '../derive/results.ts';
 import type { Existing } from '../derive/existing/index.ts';
 import type { Plan } from '../plan/records.ts';
 import {
@@ -32,10 +33,10 @@ export function studyReport({ file, opened, study, decision, details }: Studied)
     section('Flushing', flushingLines(plan, details)),
     section('After the valve shuts', drainLines(plan, details)),
     section(
-      `Findings (${study.notices.length})`,
+      findingsTitle(study.notices),
       study.notices.map(
-        ({ severity, rule, message, source }) =>
-          `${severity} [${rule}] ${message}${source ? ` (${source})` : ''}`,
+        ({ severity, rule, message, source, waived }) =>
+          `${severity} [${rule}] ${message}${source ? ` (${source})` : ''}${waived ? ` Accepted as it is${waived.by ? ` by ${waived.by}` : ''}: ${waived.reason}` : ''}`,
       ),
     ),
     section(
@@ -45,6 +46,17 @@ export function studyReport({ file, opened, study, decision, details }: Studied)
     'Figures follow from what was surveyed and drawn; they are no guarantee. Local codes, the rules on backflow,\nand the marking of buried utilities before digging come first.',
   ];
   return `${parts.filter(Boolean).join('\n\n')}\n`;
+}
+
+/** How many findings there are, and how many of them are open errors or accepted. */
+function findingsTitle(notices: readonly Notice[]): string {
+  const { error, accepted } = countFindings(notices);
+  const parts = [
+    String(notices.length),
+    ...(error > 0 ? [`${error} ${error === 1 ? 'error' : 'errors'} open`] : []),
+    ...(accepted > 0 ? [`${accepted} accepted`] : []),
+  ];
+  return `Findings (${parts.join(', ')})`;
 }
 
 function section(title: string, lines: readonly string[]): string {

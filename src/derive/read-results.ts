@@ -1,92 +1,61 @@
-import { headToKpa, m3sToLph, type Solution } from '../hydraulics/index.ts';
+import { headToKpa, type Solution } from '../hydraulics/index.ts';
 import type { Ref } from '../plan/records.ts';
-import type {
-  Notice,
-  OutletResult,
-  OutletState,
-  PlacedOutlet,
-  PlanNetwork,
-  Results,
-  RunResult,
-} from './results.ts';
-import { isAbove, isBelow } from './wording.ts';
-import { uniformityOf, variedUniformity } from './uniformity.ts';
+import { OUTLET_STATES, outletValues, withValue, type OutletValues } from './outlet-values.ts';
+import type { Notice, OutletState, PlacedPiece, PlanNetwork, Results, RunResult } from './results.ts';
+import { uniformitiesOf } from './uniformity.ts';
 import { suppliesOf, zonesOf } from './zones.ts';
 
 /** What a solution says of the plan that its network was built from. Outlets are in the network's order. */
 export function readResults(planNetwork: PlanNetwork, solution: Solution): Results {
-  const { network } = planNetwork;
-  const outlets = planNetwork.outlets.map((placed, i): OutletResult => {
-    const node = network.outlets.node[i]!;
-    const headM = solution.headM[node]! - network.nodes.elevationM[node]! - network.outlets.riseM[i]!;
-    const pressureKpa = headToKpa(headM);
-    // Written out: copying by spread is ten times slower, and there may be thousands.
-    return {
-      owner: placed.owner,
-      runId: placed.runId,
-      number: placed.number,
-      at: placed.at,
-      zM: placed.zM,
-      plantId: placed.plantId,
-      ratedFlowLph: placed.ratedFlowLph,
-      minKpa: placed.minKpa,
-      maxKpa: placed.maxKpa,
-      compensating: placed.compensating,
-      cv: placed.cv,
-      closingKpa: placed.closingKpa,
-      tap: placed.tap,
-      feederM: placed.feederM,
-      pressureKpa,
-      flowLph: m3sToLph(solution.outletM3s[i]!),
-      state: stateOf(placed, pressureKpa),
-    };
-  });
-  const reached = outlets.filter((outlet) => outlet.state !== 'apart');
-  const totalFlowLph = reached.reduce((sum, outlet) => sum + outlet.flowLph, 0);
+  const values = outletValues(planNetwork, solution);
   return {
-    outlets,
-    runs: runResults(planNetwork, solution, outlets),
+    outlets: planNetwork.outlets.map((placed, i) => withValue(placed, values, i)),
+    ...readFigures(planNetwork, solution, values),
+  };
+}
+
+/** The results without the list of outlets, from the columns of their values. */
+export function readFigures(
+  planNetwork: PlanNetwork,
+  solution: Solution,
+  values: OutletValues,
+): Omit<Results, 'outlets'> {
+  const { outlets } = planNetwork;
+  const { pressureKpa, flowLph, states } = values;
+  const counts: Record<OutletState, number> = { good: 0, low: 0, high: 0, dry: 0, apart: 0 };
+  let lowestOutlet: number | null = null;
+  let highestOutlet: number | null = null;
+  let lowestKpa = NaN;
+  let highestKpa = NaN;
+  let totalFlowLph = 0;
+  let reached = 0;
+  for (let i = 0; i < outlets.length; i++) {
+    const state = OUTLET_STATES[states[i]!]!;
+    counts[state] += 1;
+    // What is apart has no pressure.
+    if (state === 'apart') continue;
+    reached += 1;
+    totalFlowLph += flowLph[i]!;
+    const kpa = pressureKpa[i]!;
+    if (lowestOutlet === null || kpa < lowestKpa) [lowestOutlet, lowestKpa] = [i, kpa];
+    if (highestOutlet === null || kpa > highestKpa) [highestOutlet, highestKpa] = [i, kpa];
+  }
+  return {
+    runs: runResults(planNetwork, solution, values),
     zones: zonesOf(planNetwork, solution),
     totalFlowLph,
     outletCount: outlets.length,
-    lowestKpa: least(reached.map((outlet) => outlet.pressureKpa)),
-    highestKpa: most(reached.map((outlet) => outlet.pressureKpa)),
-    meanFlowLph: reached.length > 0 ? totalFlowLph / reached.length : NaN,
-    uniformity: uniformityOf(outlets),
-    counts: countsOf(outlets),
-    lowestOutlet: extreme(outlets, (kpa, best) => kpa < best),
-    highestOutlet: extreme(outlets, (kpa, best) => kpa > best),
-    ...variedUniformity(outlets),
+    lowestKpa,
+    highestKpa,
+    meanFlowLph: reached > 0 ? totalFlowLph / reached : NaN,
+    counts,
+    lowestOutlet,
+    highestOutlet,
+    ...uniformitiesOf(outlets, flowLph),
     supplies: suppliesOf(planNetwork, solution),
     notices: [...planNetwork.notices, ...solverNotices(planNetwork, solution)],
     solution,
   };
-}
-
-function stateOf({ minKpa, maxKpa }: PlacedOutlet, pressureKpa: number): OutletState {
-  if (Number.isNaN(pressureKpa)) return 'apart';
-  if (pressureKpa <= 0) return 'dry';
-  if (isBelow(pressureKpa, minKpa)) return 'low';
-  return isAbove(pressureKpa, maxKpa) ? 'high' : 'good';
-}
-
-function countsOf(outlets: readonly OutletResult[]): Record<OutletState, number> {
-  const counts: Record<OutletState, number> = { good: 0, low: 0, high: 0, dry: 0, apart: 0 };
-  for (const { state } of outlets) counts[state] += 1;
-  return counts;
-}
-
-/** Index of the outlet whose pressure is beyond all others; null where no outlet has one. */
-function extreme(
-  outlets: readonly OutletResult[],
-  isBeyond: (kpa: number, best: number) => boolean,
-): number | null {
-  let best: number | null = null;
-  outlets.forEach(({ pressureKpa }, i) => {
-    if (Number.isNaN(pressureKpa)) return;
-    if (best === null || isBeyond(pressureKpa, outlets[best]!.pressureKpa)) best = i;
-  });
-  return best;
 }
 
 interface OwnFigures {
@@ -98,33 +67,46 @@ interface OwnFigures {
 }
 
 function runResults(
-  { network, pieces, runNodes, parts }: PlanNetwork,
+  { network, outlets, pieces, runNodes, parts }: PlanNetwork,
   { headM, flowM3s }: Solution,
-  outlets: readonly OutletResult[],
+  values: OutletValues,
 ): Map<string, RunResult> {
   const own = new Map<string, OwnFigures>();
   for (const id of runNodes.keys()) {
     own.set(id, { count: 0, flowLph: 0, velocityMs: 0, lowestKpa: Infinity, highestKpa: -Infinity });
   }
-  for (const outlet of outlets) {
-    const run = own.get(outlet.runId);
+  // Outlets and pieces of a run follow each other: each run is looked up once, not for each of them.
+  let runId: string | null = null;
+  let run: OwnFigures | undefined;
+  for (let i = 0; i < outlets.length; i++) {
+    const outlet = outlets[i]!;
+    if (outlet.runId !== runId) {
+      runId = outlet.runId;
+      run = own.get(runId);
+    }
     if (!run) continue;
+    const pressureKpa = values.pressureKpa[i]!;
     run.count += 1;
-    run.flowLph += outlet.flowLph;
-    if (outlet.pressureKpa < run.lowestKpa) run.lowestKpa = outlet.pressureKpa;
-    if (outlet.pressureKpa > run.highestKpa) run.highestKpa = outlet.pressureKpa;
+    run.flowLph += values.flowLph[i]!;
+    if (pressureKpa < run.lowestKpa) run.lowestKpa = pressureKpa;
+    if (pressureKpa > run.highestKpa) run.highestKpa = pressureKpa;
   }
-  pieces.forEach(({ owner }, link) => {
-    const run = owner.table === 'runs' ? own.get(owner.id) : undefined;
-    if (!run) return;
+  let owner: PlacedPiece['owner'] | null = null;
+  for (let link = 0; link < pieces.length; link++) {
+    const piece = pieces[link]!;
+    if (piece.owner !== owner) {
+      owner = piece.owner;
+      run = owner.table === 'runs' ? own.get(owner.id) : undefined;
+    }
+    if (!run) continue;
     const velocityMs = Math.abs(flowM3s[link]!) / ((Math.PI / 4) * network.links.boreM[link]! ** 2);
     if (velocityMs > run.velocityMs) run.velocityMs = velocityMs;
-  });
+  }
   const results = new Map<string, RunResult>();
-  for (const [runId, nodes] of runNodes) {
+  for (const [id, nodes] of runNodes) {
     let inlet = nodes[0]!;
     // Outlets behind feeders lie on no node of the run itself.
-    let { lowestKpa: worstKpa, highestKpa } = own.get(runId)!;
+    let { lowestKpa: worstKpa, highestKpa } = own.get(id)!;
     for (const node of nodes) {
       // Total head only falls along the flow, so water enters where it is highest.
       if (headM[node]! > headM[inlet]! + 1e-9) inlet = node;
@@ -132,10 +114,10 @@ function runResults(
       if (pressureKpa < worstKpa) worstKpa = pressureKpa;
       if (pressureKpa > highestKpa) highestKpa = pressureKpa;
     }
-    const { count, flowLph, velocityMs } = own.get(runId)!;
-    results.set(runId, {
-      runId,
-      lengthM: parts.runLengthM.get(runId) ?? 0,
+    const { count, flowLph, velocityMs } = own.get(id)!;
+    results.set(id, {
+      runId: id,
+      lengthM: parts.runLengthM.get(id) ?? 0,
       outletCount: count,
       flowLph,
       inletKpa: headToKpa(headM[inlet]! - network.nodes.elevationM[inlet]!),
@@ -145,13 +127,6 @@ function runResults(
     });
   }
   return results;
-}
-
-function least(values: readonly number[]): number {
-  return values.length > 0 ? values.reduce((a, b) => Math.min(a, b)) : NaN;
-}
-function most(values: readonly number[]): number {
-  return values.length > 0 ? values.reduce((a, b) => Math.max(a, b)) : NaN;
 }
 
 /** Findings of the solver that no check on the plan covers. */

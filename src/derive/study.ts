@@ -2,6 +2,7 @@ import type { UnitSystem } from '../base/quantity.ts';
 import { solve } from '../hydraulics/index.ts';
 import type { Plan } from '../plan/records.ts';
 import { checkPlan } from './checks/index.ts';
+import { withWaivers } from './checks/waivers.ts';
 import { existingOf, type Existing } from './existing/index.ts';
 import { underLaw, type FrictionLaw } from './network/friction-law.ts';
 import { buildPlanNetwork } from './network/index.ts';
@@ -34,7 +35,7 @@ export function studyOf(plan: Plan, units: UnitSystem = 'us'): Study {
     existing: existingOf(plan),
     results,
     notices: [
-      ...results.notices,
+      ...withWaivers(plan, results.notices),
       ...checkPlan(plan, planNetwork, results, units),
       ...situationNotices(plan, units),
     ],
