@@ -1,6 +1,12 @@
 import { PSI_KPA } from '../base/units.ts';
 import { CHECK_VALVE, plantDefaults, OUTLET_LAWS } from '../catalog/index.ts';
 import { UNMEASURED_HEAD, UNMEASURED_LATERAL } from '../plan/empty.ts';
+import {
+  LEAST_SPACING_M,
+  type BrushChoices,
+  type GridChoices,
+  type RowChoices,
+} from '../layout/plants/index.ts';
 import type { LateralFields } from '../plan/edits/index.ts';
 import type {
   AreaUse,
@@ -28,10 +34,28 @@ export interface Choices {
   readonly blank: Pick<Run, 'tubing'>;
   readonly emitter: Pick<PointEmitter, 'law' | 'ratedFlowLph'>;
   readonly check: Pick<CheckValve, 'openKpa'>;
+  /** Dripline and tubing follow the contour line where the pointer comes near it. */
+  readonly followContour: boolean;
+  /** What a ring or box drawn round things does with them, and its form. */
+  readonly lasso: { readonly form: 'free' | 'box'; readonly does: 'choose' | 'add' | 'take' };
+  /** From stem to stem of plants that are set many at once, metres; null takes their mature canopy. */
+  readonly stemSpacingM: number | null;
+  readonly row: Omit<RowChoices, 'spacingM' | 'rowSpacingM'> & Pick<GridChoices, 'rowSpacingM'>;
+  readonly grid: Omit<GridChoices, 'spacingM'> & { readonly bedsOnly: boolean };
+  readonly brush: Pick<BrushChoices, 'radiusM'> & {
+    readonly bedsOnly: boolean;
+    /** Takes plants away in place of setting them. */
+    readonly erase: boolean;
+  };
 }
 
 const flowOf = (law: string, index: number) =>
   OUTLET_LAWS.find((entry) => entry.id === law)!.flowsLph[index]!;
+
+/** From stem to stem of plants set many at once, metres: as typed, else one mature canopy, so that canopies touch. */
+export function stemSpacing({ stemSpacingM, plant }: Pick<Choices, 'stemSpacingM' | 'plant'>): number {
+  return Math.max(LEAST_SPACING_M, stemSpacingM ?? plant.canopyMatureM);
+}
 
 /** Choices for a new shrub of its class's usual size. */
 export function plantChoice(plantClass: Plant['plantClass'], name = ''): Choices['plant'] {
@@ -52,7 +76,14 @@ export const FIRST_CHOICES: Choices = {
     tubing: 'inline-17',
     inline: { law: 'inline-pc', ratedFlowLph: flowOf('inline-pc', 2), spacingM: 0.4572, firstM: 0.2286 },
   },
-  blank: { tubing: 'blank-half-600' },
+  // Of one size with the dripline above, so that one kind of fitting holds both.
+  blank: { tubing: 'blank-17' },
   emitter: { law: 'point-pc', ratedFlowLph: flowOf('point-pc', 1) },
   check: { openKpa: CHECK_VALVE.openKpa },
+  followContour: false,
+  lasso: { form: 'free', does: 'choose' },
+  stemSpacingM: null,
+  row: { firstM: 0, bothEnds: false, rows: 1, rowSpacingM: null, stagger: true },
+  grid: { rowSpacingM: null, stagger: true, directionDeg: null, edgeM: 0.3, bedsOnly: true },
+  brush: { radiusM: 1, bedsOnly: true, erase: false },
 };

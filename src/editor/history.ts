@@ -1,3 +1,4 @@
+import { follow, type FollowNote } from '../layout/live/index.ts';
 import type { Edit } from '../plan/edits/index.ts';
 import type { Plan } from '../plan/records.ts';
 
@@ -12,11 +13,31 @@ export function startHistory(plan: Plan): History {
   return { plan, past: [], future: [] };
 }
 
-/** Applies an edit; one that changes nothing leaves no step behind. */
+/** An edit that was kept, and the fills that no longer follow because of it. */
+export interface Kept {
+  readonly history: History;
+  readonly notes: readonly FollowNote[];
+}
+
+/**
+ * Applies an edit and lays anew the rows that follow from what it changed, as one step; an edit that changes nothing
+ * leaves no step behind.
+ */
+export function kept(history: History, edit: Edit): Kept {
+  const edited = edit.apply(history.plan);
+  if (edited === history.plan) return { history, notes: [] };
+  const { plan, notes } = follow(history.plan, edited);
+  return { history: stepped(history, plan, edit.label), notes };
+}
+
+/** As `kept`, where nobody is to be told. */
 export function committed(history: History, edit: Edit): History {
-  const plan = edit.apply(history.plan);
-  if (plan === history.plan) return history;
-  return { plan, past: [...history.past, { plan: history.plan, label: edit.label }], future: [] };
+  return kept(history, edit).history;
+}
+
+/** Puts another plan in the place of the present one as a step; nothing is laid anew. */
+export function stepped(history: History, plan: Plan, label: string): History {
+  return { plan, past: [...history.past, { plan: history.plan, label }], future: [] };
 }
 
 export function undone(history: History): History {

@@ -1,6 +1,10 @@
 export * from './camera.ts';
-export { showAll } from './show-all.ts';
-export { FIRST_CHOICES, plantChoice, type Choices } from './choices.ts';
+export { showAll, showChosen } from './show-all.ts';
+export { LOCKABLE, mayTouch, PLAN_LAYERS, shownSubjects, type LayerState, type PlanLayer } from './layers.ts';
+export { viewSubjects } from './view-subjects.ts';
+export type { SnapReason } from './snap.ts';
+export { allAlike, allInBed, bedOf } from './choose.ts';
+export { FIRST_CHOICES, stemSpacing, plantChoice, type Choices } from './choices.ts';
 export {
   createEditor,
   OPENING,
@@ -8,6 +12,7 @@ export {
   shownPlan,
   VIEW_TOOLS,
   VIEWS,
+  type Advice,
   type Answer,
   type Editor,
   type EditorState,
@@ -20,10 +25,14 @@ export {
   edgeMiddles,
   editableRings,
   headHandles,
+  readTape,
   rootZone,
+  tapePlaces,
   type Draft,
   type Marking,
   type Selecting,
+  type TapeReading,
+  type Taping,
   type ToolInput,
   type ToolName,
 } from './tools/index.ts';

@@ -1,11 +1,13 @@
 import { nearestOnSegment } from '../base/polyline.ts';
-import { directionDeg, distance, type Point } from '../base/point.ts';
+import { between, directionDeg, distance, type Point } from '../base/point.ts';
 import { memo } from '../base/memo.ts';
 import type { Plan } from '../plan/records.ts';
 
 /** Places and edges that the pointer may catch on. */
 export interface SnapTargets {
   readonly points: readonly Point[];
+  /** What each of the points is, in the same order; where it is missing they are corners. */
+  readonly reasons?: readonly SnapReason[];
   readonly edges: readonly (readonly [Point, Point])[];
 }
 
@@ -29,23 +31,29 @@ const collect = memo(
     supplies: Plan['supplies'],
   ): SnapTargets => {
     const points: Point[] = [];
+    const reasons: SnapReason[] = [];
     const edges: [Point, Point][] = [];
+    const note = (at: Point, reason: SnapReason): void => {
+      points.push(at);
+      reasons.push(reason);
+    };
     for (const area of areas) {
       for (const ring of [area.outline, ...area.holes]) {
-        points.push(...ring);
+        for (const at of ring) note(at, 'corner');
         edges.push(...edgesOf(ring, true));
       }
     }
-    for (const run of runs) {
-      points.push(...run.path);
-      edges.push(...edgesOf(run.path, false));
+    for (const { path } of runs) {
+      path.forEach((at, i) => note(at, i === 0 || i === path.length - 1 ? 'end' : 'corner'));
+      edges.push(...edgesOf(path, false));
     }
     for (const pipe of laterals) {
-      points.push(pipe.a, pipe.b);
+      note(pipe.a, 'end');
+      note(pipe.b, 'end');
       edges.push([pipe.a, pipe.b]);
     }
-    for (const table of [heads, controls, supplies]) for (const { at } of table) points.push(at);
-    return { points, edges };
+    for (const table of [heads, controls, supplies]) for (const { at } of table) note(at, 'place');
+    return { points, reasons, edges };
   },
 );
 
@@ -62,25 +70,50 @@ export interface SnapRequest {
   readonly before?: Point | undefined;
   /** Further places to catch on, e.g. the vertices drawn so far. */
   readonly extra?: readonly Point[] | undefined;
+  /** Those of them that are vertices of the shape under way, to stay in line with. */
+  readonly drawn?: readonly Point[] | undefined;
   /** Places that must not be caught, e.g. where the dragged vertex was. */
   readonly except?: readonly Point[] | undefined;
 }
 
 export interface Snap {
   readonly at: Point;
-  readonly kind: 'free' | 'vertex' | 'edge' | 'square';
+  readonly kind: 'free' | 'vertex' | 'edge' | 'square' | 'contour';
   /** Line along which the place was caught, to be shown. */
   readonly guide: readonly [Point, Point] | null;
+  /** Why it was caught there, where that can be told. */
+  readonly reason?: SnapReason;
+  /** The way from the vertex before to the place, that vertex left out, where it is not straight. */
+  readonly way?: readonly Point[];
 }
+
+/** Why the pointer was caught. `drawn` is a vertex of the shape under way, `in line` lies square to one of them. */
+export type SnapReason =
+  | 'corner'
+  | 'end'
+  | 'place'
+  | 'drawn'
+  | 'middle'
+  | 'edge'
+  | 'level'
+  | 'upright'
+  | 'straight on'
+  | 'square'
+  | 'in line'
+  | 'contour'
+  | 'typed';
 
 const same = (a: Point, b: Point) => distance(a, b) < 1e-6;
 
 /** Directions (degrees) that count as square to what is drawn: the axes and the last edge's. */
-function squareDirections(request: SnapRequest): number[] {
-  const directions = [0, 90];
+function squareDirections(request: SnapRequest): { readonly deg: number; readonly reason: SnapReason }[] {
+  const directions: { deg: number; reason: SnapReason }[] = [
+    { deg: 0, reason: 'level' },
+    { deg: 90, reason: 'upright' },
+  ];
   if (request.before && request.from && !same(request.before, request.from)) {
     const base = directionDeg(request.before, request.from);
-    directions.push(base, base + 90);
+    directions.push({ deg: base, reason: 'straight on' }, { deg: base + 90, reason: 'square' });
   }
   return directions;
 }
@@ -105,63 +138,129 @@ function lineMeetsEdge(origin: Point, deg: number, [a, b]: readonly [Point, Poin
   return t >= 0 && t <= 1 ? [a[0] + t * ex, a[1] + t * ey] : null;
 }
 
-/**
- * Moves the pointer's place on to what it is near, in this order: a vertex, an edge on a right angle, a right
- * angle, an edge. Everything is measured in metres against `toleranceM`.
- */
-export function snapPoint(targets: SnapTargets, raw: Point, request: SnapRequest): Snap {
-  const { toleranceM, from, extra = [], except = [] } = request;
-  const allowed = (p: Point) => !except.some((q) => same(p, q));
-
-  let best: Point | null = null;
+/** The nearest place of lists within the tolerance, the first of several that are as near. */
+function nearestPlace(
+  lists: readonly { readonly points: readonly Point[]; readonly reason: (i: number) => SnapReason }[],
+  raw: Point,
+  toleranceM: number,
+  allowed: (p: Point) => boolean,
+): Snap | null {
+  let best: Snap | null = null;
   let bestDistance = toleranceM;
-  for (const list of [extra, targets.points]) {
-    for (const p of list) {
+  for (const { points, reason } of lists) {
+    points.forEach((p, i) => {
       const d = distance(raw, p);
       if (d < bestDistance && allowed(p)) {
-        best = p;
+        best = { at: p, kind: 'vertex', guide: null, reason: reason(i) };
         bestDistance = d;
       }
+    });
+  }
+  return best;
+}
+
+/** A middle is caught from nearer than a corner, lest its edge can be had no longer near it. */
+const MIDDLE_REACH = 0.5;
+
+/**
+ * Square to the vertex before: where that line meets the line through a drawn vertex square to it, where it meets an
+ * edge, or anywhere on it.
+ */
+function squareSnap(
+  raw: Point,
+  from: Point,
+  request: SnapRequest,
+  nearEdges: readonly (readonly [Point, Point])[],
+): Snap | null {
+  const { toleranceM, drawn = [], except = [] } = request;
+  let best: { foot: Point; deg: number; reason: SnapReason; far: number } | null = null;
+  for (const { deg, reason } of squareDirections(request)) {
+    const foot = footOnLine(raw, from, deg);
+    const far = distance(raw, foot);
+    if (far < (best?.far ?? toleranceM) && !same(foot, from)) best = { foot, deg, reason, far };
+  }
+  if (!best) return null;
+  const { foot, deg, reason } = best;
+  const caught = (at: Point, why: SnapReason): Snap => ({
+    at,
+    kind: 'square',
+    guide: [from, at],
+    reason: why,
+  });
+  for (const edge of nearEdges) {
+    const met = lineMeetsEdge(from, deg, edge);
+    if (met && distance(met, raw) <= toleranceM * 1.5) return caught(met, reason);
+  }
+  // The fourth corner of a rectangle: in line with the first one.
+  for (const p of drawn) {
+    const beside = footOnLine(p, from, deg);
+    if (distance(beside, raw) <= toleranceM && !same(beside, from) && !except.some((q) => same(q, p)))
+      return caught(beside, 'in line');
+  }
+  return caught(foot, reason);
+}
+
+/** Level or upright from one of the vertices drawn before, where nothing else is near. */
+function inLineSnap(raw: Point, { toleranceM, drawn = [] }: SnapRequest): Snap | null {
+  let best: Snap | null = null;
+  let nearest = toleranceM * MIDDLE_REACH;
+  for (const p of drawn) {
+    for (const at of [
+      [raw[0], p[1]],
+      [p[0], raw[1]],
+    ] as const) {
+      const far = distance(raw, at);
+      if (far >= nearest || same(at, p)) continue;
+      nearest = far;
+      best = { at, kind: 'square', guide: [p, at], reason: 'in line' };
     }
   }
-  if (best) return { at: best, kind: 'vertex', guide: null };
+  return best;
+}
+
+/**
+ * Moves the pointer's place on to what it is near, in this order: a vertex, the middle of an edge, an edge on a right
+ * angle, a right angle, an edge, a place in line with what is drawn. Everything is measured in metres against
+ * `toleranceM`.
+ */
+export function snapPoint(targets: SnapTargets, raw: Point, request: SnapRequest): Snap {
+  const { toleranceM, from, extra = [], drawn = [], except = [] } = request;
+  const allowed = (p: Point) => !except.some((q) => same(p, q));
+  const vertex = nearestPlace(
+    [
+      { points: extra, reason: (i) => (drawn.includes(extra[i]!) ? 'drawn' : 'place') },
+      { points: targets.points, reason: (i) => targets.reasons?.[i] ?? 'corner' },
+    ],
+    raw,
+    toleranceM,
+    allowed,
+  );
+  if (vertex) return vertex;
 
   const nearEdges = targets.edges.filter(([a, b]) => {
     const near = nearestOnSegment(a, b, raw);
     return near.distance <= toleranceM && allowed(a) && allowed(b);
   });
+  const middles = nearEdges.map(([a, b]) => between(a, b, 0.5));
+  const middle = nearestPlace(
+    [{ points: middles, reason: () => 'middle' }],
+    raw,
+    toleranceM * MIDDLE_REACH,
+    allowed,
+  );
+  if (middle) return middle;
 
-  if (from) {
-    let foot: Point | null = null;
-    let footDeg = 0;
-    let footDistance = toleranceM;
-    for (const deg of squareDirections(request)) {
-      const p = footOnLine(raw, from, deg);
-      const d = distance(raw, p);
-      if (d < footDistance && !same(p, from)) {
-        foot = p;
-        footDeg = deg;
-        footDistance = d;
-      }
-    }
-    if (foot) {
-      for (const edge of nearEdges) {
-        const met = lineMeetsEdge(from, footDeg, edge);
-        if (met && distance(met, raw) <= toleranceM * 1.5)
-          return { at: met, kind: 'square', guide: [from, met] };
-      }
-      return { at: foot, kind: 'square', guide: [from, foot] };
-    }
-  }
+  const square = from ? squareSnap(raw, from, request, nearEdges) : null;
+  if (square) return square;
 
-  let edgePoint: Point | null = null;
+  let edge: Snap | null = null;
   let edgeDistance = Infinity;
   for (const [a, b] of nearEdges) {
     const near = nearestOnSegment(a, b, raw);
     if (near.distance < edgeDistance) {
-      edgePoint = near.point;
+      edge = { at: near.point, kind: 'edge', guide: null, reason: 'edge' };
       edgeDistance = near.distance;
     }
   }
-  return edgePoint ? { at: edgePoint, kind: 'edge', guide: null } : { at: raw, kind: 'free', guide: null };
+  return edge ?? (from && inLineSnap(raw, request)) ?? { at: raw, kind: 'free', guide: null };
 }

@@ -5,14 +5,19 @@ import type { Problem } from '../base/result.ts';
 import { fitPhoto } from '../derive/photo-fit.ts';
 import type { FrictionLaw } from '../derive/network/friction-law.ts';
 import type { Scenario } from '../derive/scenarios/scenario.ts';
-import type { PlanNetwork, Results } from '../derive/results.ts';
+import type { Studies } from '../derive/live/study-server.ts';
+import type { Notice } from '../derive/results.ts';
 import { pick } from '../drawing/pick.ts';
+import { follow } from '../layout/live/index.ts';
 import { duplicated, move, remove, type Edit } from '../plan/edits/index.ts';
 import { emptyPlan } from '../plan/empty.ts';
-import type { Plan, Ref } from '../plan/records.ts';
+import { TABLES, type LinePartKind, type Plan, type Ref } from '../plan/records.ts';
 import { PX_PER_MM, type Camera } from './camera.ts';
+import { clipOf, pasted, wayIntoBed, wayTo, type Clip } from './clipboard.ts';
 import { FIRST_CHOICES, type Choices } from './choices.ts';
-import { committed, redone, startHistory, undone, type History } from './history.ts';
+import { ALL_SHOWN, mayTouch, type LayerState } from './layers.ts';
+import { kept, redone, startHistory, stepped, undone, type History } from './history.ts';
+import { toldOf } from './follow-notes.ts';
 import { snapPoint, snapTargets } from './snap.ts';
 import {
   headHandles,
@@ -43,13 +48,35 @@ export const VIEW_TOOLS: Readonly<Record<ViewName, readonly ToolName[]>> = {
     'supply',
     'head',
     'lateral',
+    'lasso',
+    'row',
+    'grid',
+    'brush',
+    'tape',
   ],
-  decide: ['select', 'pan'],
-  layout: ['select', 'pan', 'control', 'inline', 'blank', 'emitter', 'check', 'flush', 'plant'],
-  prove: ['select', 'pan'],
-  water: ['select', 'pan'],
-  build: ['select', 'pan'],
-  teach: ['select', 'pan'],
+  decide: ['select', 'pan', 'tape'],
+  layout: [
+    'select',
+    'pan',
+    'lasso',
+    'control',
+    'inline',
+    'blank',
+    'emitter',
+    'check',
+    'flush',
+    'relief',
+    'drain',
+    'plant',
+    'row',
+    'grid',
+    'brush',
+    'tape',
+  ],
+  prove: ['select', 'pan', 'tape'],
+  water: ['select', 'pan', 'tape'],
+  build: ['select', 'pan', 'tape'],
+  teach: ['select', 'pan', 'tape'],
 };
 
 /** Views in which things are drawn and dragged; the others only look, lest a swipe moves the work. */
@@ -70,10 +97,27 @@ export interface Report {
   readonly problems: readonly Problem[];
 }
 
-/** What is computed from a plan, kept with the network that it answers. */
-export interface Answer {
-  readonly planNetwork: PlanNetwork;
-  readonly results: Results;
+/** What is computed from a plan, kept with what it answers; what is shown may have gone on since. */
+export interface Answer extends Studies {
+  readonly plan: Plan;
+  readonly scenario: Scenario;
+  readonly friction: FrictionLaw;
+  /** Findings of the calculation and of all checks. */
+  readonly notices: readonly Notice[];
+  /** False while `notices` are still those of an earlier answer. */
+  readonly checked: boolean;
+}
+
+/** What is advised, as it is shown on the plan before it is set. */
+export interface Advice {
+  /** Lines between bands. */
+  readonly lines: readonly Path[];
+  readonly signs: readonly {
+    readonly at: Point;
+    readonly kind: 'check valve' | LinePartKind;
+    /** The one that is looked at. */
+    readonly marked: boolean;
+  }[];
 }
 
 export interface EditorState {
@@ -92,14 +136,27 @@ export interface EditorState {
   readonly answer: Answer | null;
   /** Index into the answer's outlets that the person looks at. */
   readonly outlet: number | null;
+  /** Places that a list of the panel shows besides what is chosen; gone with the next choice or change. */
+  readonly marked: readonly Point[];
   readonly saying: Saying | null;
   readonly report: Report | null;
+  /** Lines and open signs of what is advised, drawn over the plan; part of neither plan nor history. */
+  readonly advice: Advice | null;
   /** Whether beds are tinted by their slope. */
   readonly showSlopes: boolean;
+  /** Whether Lay out shows the soil that gets wet, and which root zones. */
+  readonly showWetted: boolean;
+  readonly showRoots: 'off' | 'now' | 'mature';
   /** The line along which the ground is seen from the side. */
   readonly section: Path | null;
+  /** Layers of the plan that are hidden or locked. */
+  readonly layers: LayerState;
   /** Snapping is off while this is true. */
   readonly snapOff: boolean;
+  /** Things copied, to be pasted here or into another plan. */
+  readonly clip: Clip | null;
+  /** Where the keys hold the pen, while no pointer does. */
+  readonly crosshair: Point | null;
 }
 
 /** Name of the step of history that put another plan in the place of the one before. */
@@ -118,7 +175,7 @@ const drafted = new WeakMap<Edit, { from: Plan; plan: Plan }>();
 function draftedPlan(plan: Plan, edit: Edit): Plan {
   const known = drafted.get(edit);
   if (known?.from === plan) return known.plan;
-  const next = edit.apply(plan);
+  const next = follow(plan, edit.apply(plan), { drafted: true }).plan;
   drafted.set(edit, { from: plan, plan: next });
   return next;
 }
@@ -137,9 +194,17 @@ export interface Editor {
   preview(edit: Edit | null): void;
   undo(): void;
   redo(): void;
-  select(refs: readonly Ref[]): void;
+  /** Chooses records; `marked` are places that no record stands for, shown with them. */
+  select(refs: readonly Ref[], marked?: readonly Point[]): void;
   removeSelection(): void;
   duplicateSelection(offsetM: number): void;
+  /** Keeps copies of what is chosen; says whether there was anything to copy. */
+  copySelection(): boolean;
+  /** Sets the copies in with their middle at a place; without one where the pointer last was, else in the middle. */
+  paste(at?: Point): void;
+  /** Copies what is chosen into another bed, at the same place from its lower left corner. */
+  copyToBed(areaId: string): void;
+  setCrosshair(at: Point | null): void;
   nudgeSelection(dx: number, dy: number): void;
   show(view: ViewName): void;
   setScenario(scenario: Scenario): void;
@@ -148,9 +213,17 @@ export interface Editor {
   setUnits(units: UnitSystem): void;
   setAnswer(answer: Answer | null): void;
   lookAt(outlet: number | null): void;
+  /** Shows what is advised until null or another view. */
+  setAdvice(advice: Advice | null): void;
   setShowSlopes(show: boolean): void;
+  setShowWetted(show: boolean): void;
+  setShowRoots(show: EditorState['showRoots']): void;
   setSection(section: Path | null): void;
   setSnapOff(off: boolean): void;
+  /** Hides and locks layers; what was chosen on them is let go. */
+  setLayers(layers: LayerState): void;
+  /** Chooses all that is shown and not locked. */
+  selectAll(): void;
   say(text: string, tone?: Saying['tone']): void;
   report(report: Report | null): void;
   /** Opens another plan as one more step of history, so that undo brings back the one before. */
@@ -180,7 +253,10 @@ function photoHeldStill(camera: Camera, before: Plan, after: Plan): Camera {
 }
 
 const RUNNING: Scenario = { kind: 'running' };
+const NO_PLACES: readonly Point[] = [];
 const USUAL_LAW: FrictionLaw = 'darcy-weisbach';
+
+const LOOKS_ONLY = 'This view only looks. Change the plan in Survey or Lay out.';
 
 const exists = (plan: Plan, ref: Ref) => plan[ref.table].has(ref.id);
 
@@ -200,11 +276,18 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     units,
     answer: null,
     outlet: null,
+    marked: NO_PLACES,
     saying: null,
     report: null,
+    advice: null,
     showSlopes: false,
+    showWetted: false,
+    showRoots: 'off',
     section: null,
+    layers: ALL_SHOWN,
     snapOff: false,
+    clip: null,
+    crosshair: null,
   }));
   const { getState, setState } = store;
   /** The draft between gestures: nothing, or the edit that is shown without being kept. */
@@ -215,7 +298,7 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
   };
 
   const context = (pointer: Pointer): ToolContext => {
-    const { history, choices, selection, camera, snapOff, view } = getState();
+    const { history, choices, selection, camera, snapOff, view, layers } = getState();
     const toleranceM = REACH_PX[pointer] / camera.pixelsPerMetre;
     const targets = snapTargets(history.plan);
     return {
@@ -229,7 +312,11 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
         snapOff
           ? { at: raw, kind: 'free', guide: null }
           : snapPoint(targets, raw, { toleranceM, ...request }),
-      pick: (at) => pick(history.plan, at, toleranceM, PX_PER_MM / camera.pixelsPerMetre),
+      mayTouch: (ref) => mayTouch(layers, ref),
+      pick: (at) =>
+        pick(history.plan, at, toleranceM, PX_PER_MM / camera.pixelsPerMetre).filter((ref) =>
+          mayTouch(layers, ref),
+        ),
     };
   };
 
@@ -240,6 +327,7 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     setState((state) => ({
       history,
       saying: null,
+      marked: NO_PLACES,
       camera: photoHeldStill(state.camera, state.history.plan, history.plan),
       selection: state.selection.filter((ref) => exists(history.plan, ref)),
     }));
@@ -253,22 +341,40 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
       ...(choices ? { choices: { ...state.choices, ...choices } } : {}),
     }));
 
-  const commit: Editor['commit'] = (edit) => setHistory(committed(getState().history, edit));
+  const commit: Editor['commit'] = (edit) => {
+    const { history, notes } = kept(getState().history, edit);
+    setHistory(history);
+    if (notes.length) say(toldOf(notes));
+  };
+
+  /** Where the pointer last was on the plan. */
+  let lastAt: Point | null = null;
+
+  const set = (label: string, clip: Clip, way: Point): void => {
+    if (!mayEditIn(getState().view)) return say(LOOKS_ONLY);
+    const { plan: next, refs, lost } = pasted(getState().history.plan, clip, way);
+    commit({ label, apply: () => next });
+    setState(({ history }) => ({ selection: refs.filter((ref) => exists(history.plan, ref)) }));
+    if (lost) say(`${lost} ${lost === 1 ? 'part was' : 'parts were'} left out: no tubing lies there.`);
+  };
 
   const input: Editor['input'] = (given, pointer = 'fine') => {
+    if ('at' in given) lastAt = given.at;
     const { tool, toolState, history } = getState();
     const step = TOOLS[tool].handle(toolState, given, context(pointer));
-    const kept = step.keep ? committed(history, step.keep) : history;
-    const wanted = typeof step.select === 'function' ? step.select(history.plan, kept.plan) : step.select;
+    const { history: next, notes } = step.keep ? kept(history, step.keep) : { history, notes: [] };
+    const wanted = typeof step.select === 'function' ? step.select(history.plan, next.plan) : step.select;
     setState((state) => ({
       toolState: step.state,
       draft: withPreview(step.draft),
-      history: kept,
-      camera: photoHeldStill(state.camera, history.plan, kept.plan),
-      selection: (wanted ?? state.selection).filter((ref) => exists(kept.plan, ref)),
+      history: next,
+      camera: photoHeldStill(state.camera, history.plan, next.plan),
+      selection: (wanted ?? state.selection).filter((ref) => exists(next.plan, ref)),
       ...(step.section === undefined ? {} : { section: step.section }),
+      ...(step.select === undefined && !step.keep ? {} : { marked: NO_PLACES }),
     }));
     if (step.say) say(step.say);
+    else if (notes.length) say(toldOf(notes));
     else if (step.keep) setState({ saying: null });
     if (step.done) chooseTool('select');
   };
@@ -292,7 +398,7 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
       if (!dragging) setHistory(undone(history));
     },
     redo: () => setHistory(redone(getState().history)),
-    select: (refs) => setState({ selection: refs }),
+    select: (refs, marked = NO_PLACES) => setState({ selection: refs, marked }),
     removeSelection() {
       const { selection } = getState();
       if (selection.length) commit(remove('Delete', selection));
@@ -303,6 +409,28 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
       const { plan: next, copies } = duplicated(history.plan, selection, offsetM, -offsetM);
       commit({ label: 'Duplicate', apply: () => next });
       setState({ selection: copies });
+    },
+    copySelection() {
+      const { selection, history } = getState();
+      const clip = clipOf(history.plan, selection);
+      if (!clip) return false;
+      setState({ clip });
+      say(`${selection.length} ${selection.length === 1 ? 'thing' : 'things'} copied.`);
+      return true;
+    },
+    paste(at) {
+      const { clip, camera } = getState();
+      if (!clip) return say('Nothing is copied yet. Choose things and copy them first.');
+      set('Paste', clip, wayTo(clip, at ?? lastAt ?? camera.center));
+    },
+    copyToBed(areaId) {
+      const { selection, history } = getState();
+      const clip = clipOf(history.plan, selection);
+      const bed = history.plan.areas.get(areaId);
+      if (clip && bed) set('Copy to bed', clip, wayIntoBed(clip, bed));
+    },
+    setCrosshair(at) {
+      if (getState().crosshair !== at) setState({ crosshair: at });
     },
     nudgeSelection(dx, dy) {
       const { selection, view } = getState();
@@ -315,7 +443,16 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
         setState({ draft: NO_DRAFT });
       }
       // Other views and the sheets speak of the running zone.
-      setState({ view, selection: [], outlet: null, saying: null, scenario: RUNNING, friction: USUAL_LAW });
+      setState({
+        view,
+        selection: [],
+        marked: NO_PLACES,
+        outlet: null,
+        saying: null,
+        advice: null,
+        scenario: RUNNING,
+        friction: USUAL_LAW,
+      });
       if (!VIEW_TOOLS[view].includes(getState().tool)) chooseTool('select');
     },
     setScenario: (scenario) => setState({ scenario }),
@@ -327,8 +464,23 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     lookAt: (outlet) => {
       if (getState().outlet !== outlet) setState({ outlet });
     },
+    setAdvice: (advice) => {
+      if (getState().advice !== advice) setState({ advice });
+    },
     setShowSlopes: (showSlopes) => setState({ showSlopes }),
+    setShowWetted: (showWetted) => setState({ showWetted }),
+    setShowRoots: (showRoots) => setState({ showRoots }),
     setSection: (section) => setState({ section }),
+    setLayers: (layers) =>
+      setState(({ selection }) => ({ layers, selection: selection.filter((ref) => mayTouch(layers, ref)) })),
+    selectAll() {
+      const { history, layers } = getState();
+      // A fill is chosen through its bed.
+      const tables = TABLES.filter((table) => table !== 'fills' && mayTouch(layers, { table }));
+      setState({
+        selection: tables.flatMap((table) => [...history.plan[table]].map(({ id }) => ({ table, id }))),
+      });
+    },
     setSnapOff: (snapOff) => {
       if (getState().snapOff !== snapOff) setState({ snapOff });
     },
@@ -337,11 +489,18 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     open(next) {
       resting = NO_DRAFT;
       chooseTool('select');
-      commit({ label: OPENING, apply: () => next });
+      setHistory(stepped(getState().history, next, OPENING));
       setState({ selection: [], outlet: null, answer: null, section: null });
     },
     start(next) {
-      setState({ history: startHistory(next), selection: [], outlet: null, answer: null, section: null });
+      setState({
+        history: startHistory(next),
+        selection: [],
+        marked: NO_PLACES,
+        outlet: null,
+        answer: null,
+        section: null,
+      });
     },
     under(at, pointer = 'fine') {
       const { pick: pickAt, plan: now, selection, toleranceM } = context(pointer);

@@ -3,6 +3,8 @@ import { distance } from '../../base/point.ts';
 import { selfCrossings } from '../../base/polygon.ts';
 import { add, setPhoto } from '../../plan/edits/index.ts';
 import type { PhotoMeasure } from '../../plan/records.ts';
+import { contourWay, onContour, withContourGuide } from './contour.ts';
+import { runSigns, signsSaid, withSigns } from './run-signs.ts';
 import { addedTo, type Tool } from './tool.ts';
 import { NO_TRACE, trace, type Trace } from './trace.ts';
 
@@ -37,15 +39,17 @@ function runTool(kind: 'inline' | 'blank'): Tool<Trace> {
   return {
     name: kind,
     start: NO_TRACE,
-    handle: (state, input, context) =>
-      trace(state, input, context, {
+    handle: (state, input, context) => {
+      const step = trace(state, input, onContour(context), {
         fewest: 2,
         ring: false,
         tooShort: 'A run needs a start and an end.',
+        way: (from, towards, lengthM) => contourWay(context, from, towards, lengthM),
         finish: (path) => {
           const name = `Run ${context.plan.runs.size + 1}`;
           const { tubing } = context.choices[kind];
           const inline = kind === 'inline' ? context.choices.inline.inline : null;
+          const said = signsSaid(runSigns(context.plan, path, tubing));
           return {
             keep: add(kind === 'inline' ? 'Draw dripline' : 'Draw tubing', 'runs', {
               name,
@@ -54,9 +58,13 @@ function runTool(kind: 'inline' | 'blank'): Tool<Trace> {
               inline,
             }),
             select: addedTo('runs'),
+            ...(said ? { say: said } : {}),
           };
         },
-      }),
+      });
+      const draft = withSigns(step.draft, context.plan, context.choices[kind].tubing);
+      return { ...step, draft: withContourGuide(draft, context) };
+    },
   };
 }
 export const inlineTool = runTool('inline');

@@ -2,10 +2,15 @@ import { areaTool, blankTool, inlineTool, measureTool } from './draw.ts';
 import { controlTool, emitterTool, levelTool, plantTool, supplyTool } from './place.ts';
 import { fallTool } from './fall.ts';
 import { headTool } from './head.ts';
+import { lassoTool } from './lasso.ts';
 import { lateralTool } from './lateral.ts';
-import { checkTool, flushTool } from './run-parts.ts';
+import { checkTool, drainTool, flushTool, reliefTool } from './run-parts.ts';
+import { brushTool } from './plant-brush.ts';
+import { gridTool } from './plant-grid.ts';
+import { rowTool } from './plant-row.ts';
 import { rectifyTool } from './rectify.ts';
 import { sectionTool } from './section.ts';
+import { tapeTool } from './tape.ts';
 import { selectTool } from './select.ts';
 import { NO_DRAFT, type Tool, type ToolName } from './tool.ts';
 
@@ -36,6 +41,13 @@ export const TOOLS = {
   emitter: emitterTool,
   check: checkTool,
   flush: flushTool,
+  relief: reliefTool,
+  drain: drainTool,
+  lasso: lassoTool,
+  row: rowTool,
+  grid: gridTool,
+  brush: brushTool,
+  tape: tapeTool,
 } as unknown as Record<ToolName, Tool<unknown>>;
 
 export {
@@ -48,6 +60,7 @@ export {
   type ToolName,
 } from './tool.ts';
 export type { Marking } from './rectify.ts';
+export { readTape, tapePlaces, type TapeReading, type Taping } from './tape.ts';
 export { headHandles } from './head.ts';
 export { edgeMiddles, editableRings, type Selecting } from './select.ts';
 export { rootZone, STEM_CLEARANCE_M } from '../../derive/root-zone.ts';

@@ -82,6 +82,45 @@ describe('flush ends', () => {
   });
 });
 
+describe.each([
+  ['relief', 'air relief'],
+  ['drain', 'drain'],
+] as const)('%s', (tool, kind) => {
+  test('sits on the nearest run, is shown before the press, chosen after it, and taken back', () => {
+    const editor = withRuns();
+    editor.chooseTool(tool);
+    editor.input({ kind: 'move', at: [2, 1.05] });
+    expect([...shownPlan(editor.store.getState()).lineParts]).toMatchObject([{ kind, runId: 'R1' }]);
+    expect(plan(editor).lineParts.size).toBe(0);
+    press(editor, [2, 1.05]);
+    expect([...plan(editor).lineParts]).toEqual([{ id: 'Q1', kind, runId: 'R1', at: [2, 1] }]);
+    expect(editor.store.getState().selection).toEqual([{ table: 'lineParts', id: 'Q1' }]);
+    expect(editor.store.getState().history.past.at(-1)!.label).toBe(`Set ${kind}`);
+    editor.undo();
+    expect(plan(editor).lineParts.size).toBe(0);
+  });
+  test('off any run nothing happens, and the person is told', () => {
+    const editor = withRuns();
+    editor.chooseTool(tool);
+    press(editor, [2, 3]);
+    expect(plan(editor).lineParts.size).toBe(0);
+    expect(saying(editor)).toContain(`${kind} sits on a run`);
+  });
+  test('goes with its run, and slides along it when dragged', () => {
+    const editor = withRuns();
+    editor.chooseTool(tool);
+    press(editor, [2, 1]);
+    editor.chooseTool('select');
+    editor.input({ kind: 'down', at: [2, 1], add: false });
+    editor.input({ kind: 'move', at: [3, 1.4] });
+    editor.input({ kind: 'up', at: [3, 1.4] });
+    expect([...plan(editor).lineParts][0]!.at[0]).toBeCloseTo(3, 1);
+    editor.select([{ table: 'runs', id: 'R1' }]);
+    editor.removeSelection();
+    expect(plan(editor).lineParts.size).toBe(0);
+  });
+});
+
 describe('check valves', () => {
   test('sit on the nearest run with the chosen opening pressure', () => {
     const editor = withRuns();

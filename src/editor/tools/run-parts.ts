@@ -1,7 +1,7 @@
 import { distance, type Point } from '../../base/point.ts';
 import { add, remove } from '../../plan/edits/index.ts';
 import { runEnd } from '../../plan/on-run.ts';
-import type { FlushEnd, Plan } from '../../plan/records.ts';
+import type { FlushEnd, LinePartKind, Plan } from '../../plan/records.ts';
 import type { Snap } from '../snap.ts';
 import { nearestRun, placingTool, type Placing } from './place.ts';
 import { addedTo, NO_DRAFT, type Tool } from './tool.ts';
@@ -21,6 +21,26 @@ export const checkTool = placingTool('check', 'checkValves', (raw, { plan, toler
     edit: add('Set check valve', 'checkValves', { runId: near.run.id, at: near.tap, ...choices.check }),
   };
 });
+
+const LINE_PARTS = {
+  'air relief': 'An air relief sits on a run, at a high place. Press on a run.',
+  drain: 'A drain sits on a run, at a low place. Press on a run.',
+} as const satisfies Record<LinePartKind, string>;
+
+/** Sets air reliefs or drains; the pointer catches on runs. */
+const linePartTool = (name: 'relief' | 'drain', kind: LinePartKind): Tool<Placing> =>
+  placingTool(name, 'lineParts', (raw, { plan, toleranceM }) => {
+    const near = nearestRun(plan, raw, (run) => run.path.length > 1);
+    if (!near || near.far > toleranceM)
+      return { snap: { at: raw, kind: 'free', guide: null }, edit: null, why: LINE_PARTS[kind] };
+    return {
+      snap: { at: near.tap, kind: 'edge', guide: null },
+      edit: add(`Set ${kind}`, 'lineParts', { kind, runId: near.run.id, at: near.tap }),
+    };
+  });
+
+export const reliefTool = linePartTool('relief', 'air relief');
+export const drainTool = linePartTool('drain', 'drain');
 
 interface EndFound extends Omit<FlushEnd, 'id'> {
   readonly at: Point;

@@ -221,7 +221,7 @@ export const selectTool: Tool<Selecting> = {
             maxX: Math.max(x0, x1),
             maxY: Math.max(y0, y1),
           };
-          const found = pickInBox(plan, box);
+          const found = pickInBox(plan, box).filter(context.mayTouch);
           return { state: REST, draft: NO_DRAFT, select: state.add ? [...selection, ...found] : found };
         }
         if (state.name === 'pressed') {

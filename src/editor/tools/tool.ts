@@ -22,7 +22,14 @@ export type ToolName =
   | 'blank'
   | 'emitter'
   | 'check'
-  | 'flush';
+  | 'flush'
+  | 'relief'
+  | 'drain'
+  | 'lasso'
+  | 'row'
+  | 'grid'
+  | 'brush'
+  | 'tape';
 
 /** What a person does, in plan metres; `typed` comes from the length and direction fields. */
 export type ToolInput =
@@ -44,6 +51,8 @@ export interface ToolContext {
   readonly snapOff: boolean;
   /** `unsnapped` while the person holds the key that switches snapping off. */
   snap(raw: Point, request?: Omit<SnapRequest, 'toleranceM'>): Snap;
+  /** Whether a record can be chosen: its layer is shown and not locked. */
+  mayTouch(ref: Ref): boolean;
   /** What lies under a point, uppermost first. */
   pick(at: Point): readonly Ref[];
 }
@@ -60,7 +69,20 @@ export interface Draft {
   readonly dots: readonly Point[];
   readonly snap: Snap | null;
   /** The piece being drawn, for the length and direction fields. */
-  readonly piece: { readonly from: Point; readonly to: Point } | null;
+  readonly piece: {
+    readonly from: Point;
+    readonly to: Point;
+    /** Along its way, metres, where that is not straight. */
+    readonly lengthM?: number;
+  } | null;
+  /** Plants to be set, or to be taken away, with their canopies. */
+  readonly stems?: { readonly points: readonly Point[]; readonly radiusM: number; readonly gone: boolean };
+  /** Reach of a brush. */
+  readonly brush?: { readonly at: Point; readonly radiusM: number };
+  /** Places at which the shape drawn cannot be built as it is. */
+  readonly signs?: readonly { readonly at: Point; readonly kind: 'bend' | 'cross' }[];
+  /** A word beside a place: how many, or what is wrong there. */
+  readonly word?: { readonly at: Point; readonly text: string };
 }
 
 export const NO_DRAFT: Draft = { edit: null, lines: [], dots: [], snap: null, piece: null };

@@ -1,6 +1,7 @@
 import type { ReactElement } from 'react';
 import { useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
+import { useTouch } from '../canvas/touch.ts';
 
 /** One line at the foot: what the tool in hand wants, or why nothing happened. */
 export function HintStrip(): ReactElement {
@@ -8,12 +9,15 @@ export function HintStrip(): ReactElement {
   const tool = useEditorState((state) => state.tool);
   const areaUse = useEditorState((state) => state.choices.areaUse);
   const saying = useEditorState((state) => state.saying);
-  const entry = words.tools[tool === 'area' ? areaUse : tool];
+  const name = tool === 'area' ? areaUse : tool;
+  const entry = words.tools[name];
+  // Where there are no keys, no keys are spoken of.
+  const hint = (useTouch() && words.hand.touch[name]) || entry.hint;
   return (
     <footer className="hint" data-tone={saying?.tone ?? 'none'}>
       <strong>{entry.name}</strong>
       <span role="status" key={saying?.number ?? 'hint'}>
-        {saying?.text ?? entry.hint}
+        {saying?.text ?? hint}
       </span>
     </footer>
   );

@@ -13,6 +13,7 @@ interface Button {
 
 const BUTTONS: readonly Button[] = [
   { id: 'select', tool: 'select' },
+  { id: 'lasso', tool: 'lasso' },
   { id: 'pan', tool: 'pan' },
   { id: 'rectify', tool: 'rectify' },
   { id: 'measure', tool: 'measure' },
@@ -24,6 +25,9 @@ const BUTTONS: readonly Button[] = [
   { id: 'fall', tool: 'fall' },
   { id: 'section', tool: 'section' },
   { id: 'plant', tool: 'plant' },
+  { id: 'row', tool: 'row' },
+  { id: 'grid', tool: 'grid' },
+  { id: 'brush', tool: 'brush' },
   { id: 'supply', tool: 'supply' },
   { id: 'head', tool: 'head' },
   { id: 'lateral', tool: 'lateral' },
@@ -33,6 +37,9 @@ const BUTTONS: readonly Button[] = [
   { id: 'emitter', tool: 'emitter' },
   { id: 'check', tool: 'check' },
   { id: 'flush', tool: 'flush' },
+  { id: 'relief', tool: 'relief' },
+  { id: 'drain', tool: 'drain' },
+  { id: 'tape', tool: 'tape' },
 ];
 
 /** The tools of the present view, and the one in hand if it belongs to another view. */

@@ -55,12 +55,8 @@ export function GroundLayer({ editor, pictures }: Props): ReactElement {
   );
 }
 
-/** Some layers of the drawing on a canvas of their own: what stays as it is need not be painted when others change. */
-function DrawnLayer({
-  editor,
-  pictures,
-  names,
-}: Props & { readonly names: readonly LayerName[] }): ReactElement {
+/** Some layers of the drawing. */
+function Drawn({ editor, pictures, names }: Props & { readonly names: readonly LayerName[] }): ReactElement {
   const camera = useStore(editor.store, (state) => state.camera);
   const layers = useDrawing(editor);
   const own = useSame(layers.filter(({ name }) => names.includes(name)));
@@ -68,11 +64,7 @@ function DrawnLayer({
     (context: CanvasRenderingContext2D) => paintLayers(context, camera, own, pictures),
     [camera, own, pictures],
   );
-  return (
-    <Layer listening={false}>
-      <Painted paint={paint} />
-    </Layer>
-  );
+  return <Painted paint={paint} />;
 }
 
 /** The list given before, as long as the new one holds the very same things. */
@@ -81,35 +73,34 @@ function useSame<T>(list: readonly T[]): readonly T[] {
   return same(...list);
 }
 
-function LetteringLayer({ editor }: Pick<Props, 'editor'>): ReactElement {
+function Lettering({ editor }: Pick<Props, 'editor'>): ReactElement {
   const camera = useStore(editor.store, (state) => state.camera);
   const texts = textsOf(useDrawing(editor));
   const paint = useCallback(
     (context: CanvasRenderingContext2D) => paintTexts(context, camera, texts),
     [camera, texts],
   );
-  return (
-    <Layer listening={false}>
-      <Painted paint={paint} />
-    </Layer>
-  );
+  return <Painted paint={paint} />;
 }
 
-/** What shares a canvas, from below to above: what is dragged, the many plants, and what answers colour. */
-const CANVASES: readonly (readonly LayerName[])[] = [
-  ['ground', 'existing'],
-  ['plants'],
-  ['tubing', 'outlets', 'labels'],
-];
+const BEDS: readonly LayerName[] = ['ground', 'existing'];
+const PLANTS: readonly LayerName[] = ['plants'];
+const DRIP: readonly LayerName[] = ['tubing', 'outlets', 'labels'];
 
-/** Everything drawn. */
-export function DrawingLayers({ editor, pictures }: Props): ReactElement {
+/** Everything drawn, on a canvas each for what changes together: what stays is not painted when others change. */
+export function DrawingLayers(props: Props): ReactElement {
   return (
     <>
-      {CANVASES.map((names) => (
-        <DrawnLayer key={names[0]} editor={editor} pictures={pictures} names={names} />
-      ))}
-      <LetteringLayer editor={editor} />
+      <Layer listening={false}>
+        <Drawn {...props} names={BEDS} />
+      </Layer>
+      <Layer listening={false}>
+        <Drawn {...props} names={PLANTS} />
+      </Layer>
+      <Layer listening={false}>
+        <Drawn {...props} names={DRIP} />
+        <Lettering editor={props.editor} />
+      </Layer>
     </>
   );
 }

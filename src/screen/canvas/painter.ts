@@ -199,24 +199,30 @@ function paintSingle(context: Context, camera: Camera, mark: SymbolMark): void {
   }
 }
 
+const HALO_OPACITY = 0.85;
+
+/** Letters with a halo of paper; pen, line and halo are set by `paintTexts`. */
 function paintText(context: Context, camera: Camera, mark: TextMark): void {
   const [x, y] = toScreen(camera, mark.at);
-  const [dx, dy] = mark.shiftMm ?? [0, 0];
-  context.save();
-  context.translate(x, y);
-  if (mark.turnDeg) context.rotate((-mark.turnDeg * Math.PI) / 180);
-  context.font = `${mark.bold ? '700 ' : ''}${Math.max(mark.sizeMm * PX_PER_MM, SMALLEST_TYPE_PX)}px ${FONT}`;
-  context.textAlign = mark.anchor === 'middle' ? 'center' : mark.anchor;
-  context.lineJoin = 'round';
-  context.lineWidth = 3;
-  context.setLineDash([]);
-  context.strokeStyle = colorOf('paper');
-  context.globalAlpha = 0.85;
-  context.strokeText(mark.text, dx * PX_PER_MM, dy * PX_PER_MM);
+  const dx = (mark.shiftMm?.[0] ?? 0) * PX_PER_MM;
+  const dy = (mark.shiftMm?.[1] ?? 0) * PX_PER_MM;
+  const align = mark.anchor === 'middle' ? 'center' : mark.anchor;
+  if (context.textAlign !== align) context.textAlign = align;
+  if (mark.turnDeg) {
+    context.save();
+    context.translate(x, y);
+    context.rotate((-mark.turnDeg * Math.PI) / 180);
+    letter(context, mark, dx, dy);
+    context.restore();
+  } else letter(context, mark, x + dx, y + dy);
+}
+
+function letter(context: Context, { text, ink }: TextMark, x: number, y: number): void {
+  context.globalAlpha = HALO_OPACITY;
+  context.strokeText(text, x, y);
   context.globalAlpha = 1;
-  context.fillStyle = colorOf(mark.ink);
-  context.fillText(mark.text, dx * PX_PER_MM, dy * PX_PER_MM);
-  context.restore();
+  context.fillStyle = colorOf(ink);
+  context.fillText(text, x, y);
 }
 
 function paintPhoto(context: Context, camera: Camera, mark: PhotoMark, pictures: PictureSource): void {
@@ -248,8 +254,18 @@ export function textsOf(layers: readonly Layer[]): readonly TextMark[] {
 /** Paints lettering, moved apart, that reaches into what the camera sees. */
 export function paintTexts(context: Context, camera: Camera, texts: readonly TextMark[]): void {
   const view = viewOf(camera);
-  for (const mark of apart(texts, camera.pixelsPerMetre / PX_PER_MM))
-    if (isNear(view, mark.at, TEXT_REACH_PX)) paintText(context, camera, mark);
+  context.lineJoin = 'round';
+  context.lineWidth = 3;
+  context.setLineDash([]);
+  context.strokeStyle = colorOf('paper');
+  let font = '';
+  for (const mark of apart(texts, camera.pixelsPerMetre / PX_PER_MM)) {
+    if (!isNear(view, mark.at, TEXT_REACH_PX)) continue;
+    // Setting a font is dear, and most lettering is of one size.
+    const own = `${mark.bold ? '700 ' : ''}${Math.max(mark.sizeMm * PX_PER_MM, SMALLEST_TYPE_PX)}px ${FONT}`;
+    if (own !== font) context.font = font = own;
+    paintText(context, camera, mark);
+  }
 }
 
 /** Paints the layers of a drawing but for their lettering, culled to what the camera sees. */

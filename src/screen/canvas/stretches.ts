@@ -97,12 +97,11 @@ function prepare(marks: readonly Mark[]): Prepared {
       // Dots of any colour go together: they are small, so it does not matter which of them lies on top.
       const isDot = mark.kind === 'symbol' && mark.name === 'dot';
       while (end < marks.length && goesWith(mark, marks[end]!, isDot)) end++;
-      const own = marks.slice(i, end);
       if (mark.kind === 'symbol') {
-        symbolCount += own.length;
-        stretches.push(...symbolStretches(own as SymbolMark[]));
-      } else if (mark.kind === 'circle') stretches.push(circleStretch(own as CircleMark[]));
-      else stretches.push(pathStretch(own as PathMark[]));
+        symbolCount += end - i;
+        stretches.push(...symbolStretches(marks, i, end));
+      } else if (mark.kind === 'circle') stretches.push(circleStretch(marks.slice(i, end) as CircleMark[]));
+      else stretches.push(pathStretch(marks.slice(i, end) as PathMark[]));
     }
     i = end;
   }
@@ -124,23 +123,28 @@ interface Group {
   readonly marks: SymbolMark[];
 }
 
-/** Symbols by their look, each look in the order in which it appears first. */
-function symbolStretches(marks: readonly SymbolMark[]): SymbolStretch[] {
+/** The symbols from `start` to `end` by their look, each look in the order in which it appears first. */
+function symbolStretches(marks: readonly Mark[], start: number, end: number): SymbolStretch[] {
   const groups: Group[] = [];
   // By colour, which tells most looks apart; a key of all that counts would be a new text for each of thousands.
   const byFill = new Map<Color | undefined, Group[]>();
-  for (const mark of marks) {
-    let alikeFill = byFill.get(mark.fill);
-    if (!alikeFill) byFill.set(mark.fill, (alikeFill = []));
-    let own = alikeFill.find(({ look }) => sameLook(look, mark));
-    if (!own) {
-      own = { look: mark, marks: [] };
-      alikeFill.push(own);
-      groups.push(own);
-    }
+  let own: Group | undefined;
+  for (let i = start; i < end; i++) {
+    const mark = marks[i] as SymbolMark;
+    if (!own || !sameLook(own.look, mark)) own = groupOf(mark, byFill, groups);
     own.marks.push(mark);
   }
-  return groups.map(({ look, marks: own }) => ({ kind: 'symbols', look, ...placesOf(own) }));
+  return groups.map(({ look, marks: list }) => ({ kind: 'symbols', look, ...placesOf(list) }));
+}
+
+function groupOf(mark: SymbolMark, byFill: Map<Color | undefined, Group[]>, groups: Group[]): Group {
+  let ofFill = byFill.get(mark.fill);
+  if (!ofFill) byFill.set(mark.fill, (ofFill = []));
+  for (const group of ofFill) if (sameLook(group.look, mark)) return group;
+  const made = { look: mark, marks: [] };
+  ofFill.push(made);
+  groups.push(made);
+  return made;
 }
 
 /** Symbols, neither turned nor shifted, that differ in nothing but owner and place. */
