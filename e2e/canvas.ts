@@ -51,7 +51,11 @@ export async function at(page: Page, [x, y]: Spot): Promise<Spot> {
 
 /** Which part of the plan is in view, as the page keeps it for the next visit. */
 export async function camera(page: Page): Promise<{ center: Spot; pixelsPerMetre: number }> {
-  const prefs = await page.evaluate(() => localStorage.getItem('dripwright.prefs'));
+  const prefs = await page.evaluate(() => {
+    // What has not been written yet is, as when the page is left.
+    window.dispatchEvent(new Event('pagehide'));
+    return localStorage.getItem('dripwright.prefs');
+  });
   return (JSON.parse(prefs!) as { camera: { center: Spot; pixelsPerMetre: number } }).camera;
 }
 

@@ -33,7 +33,7 @@ test('figures follow the pointer, undo brings back the same ones', async ({ page
 
   // The free end of the dripline along the wall.
   await pressGround(page, [7.5, 11.2]);
-  await expect(page.getByRole('heading', { name: 'run R4' })).toBeVisible();
+  await expect(page.getByRole('heading', { name: 'run R2' })).toBeVisible();
   const figures = () => section(page, FLOW).locator('.figures').innerText();
   const length = figure(page, 'Length on the ground');
   const before = { figures: await figures(), length: await length.innerText(), flow: await flow.innerText() };

@@ -70,14 +70,24 @@ test('rows replace those that lie in the bed, and undo brings them back', async 
   await page.getByTestId('fill-draw').click();
   const before = (await saved(page)).runs;
 
-  await section(page, CARD).getByRole('button', { name: /^Bed/ }).click();
-  await expect(page.getByLabel('Replace what lies in the bed (6 runs)')).toBeChecked();
-  await page.getByLabel('Fed by').selectOption('serpentine');
-  await page.getByTestId('fill-draw').click();
-  expect((await saved(page)).runs).toHaveLength(1);
+  await test.step('a live bed changes its rows at once', async () => {
+    await section(page, CARD).getByRole('button', { name: /^Bed/ }).click();
+    await page.getByLabel('Fed by').selectOption('serpentine');
+    expect((await saved(page)).runs).toHaveLength(1);
+    await page.keyboard.press('Control+z');
+    expect((await saved(page)).runs).toEqual(before);
+  });
 
-  await page.keyboard.press('Control+z');
-  expect((await saved(page)).runs).toEqual(before);
+  await test.step('rows that follow nothing are replaced', async () => {
+    await page.getByRole('button', { name: 'Forget' }).click();
+    await section(page, CARD).getByRole('button', { name: /^Bed/ }).click();
+    await expect(page.getByLabel('Replace what lies in the bed (6 runs)')).toBeChecked();
+    await page.getByLabel('Fed by').selectOption('serpentine');
+    await page.getByTestId('fill-draw').click();
+    expect((await saved(page)).runs).toHaveLength(1);
+    await page.keyboard.press('Control+z');
+    expect((await saved(page)).runs).toEqual(before);
+  });
 
   await test.step('without it they are added', async () => {
     await pressGround(page, [2.5, 1.4]);

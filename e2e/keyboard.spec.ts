@@ -32,6 +32,8 @@ const TOOLS = [
   ['c', 'Check valve'],
   ['r', 'Flatten photo'],
   ['o', 'Flush end'],
+  ['7', 'Air relief'],
+  ['8', 'Drain'],
   ['s', 'Select'],
 ] as const;
 

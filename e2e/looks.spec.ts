@@ -112,9 +112,9 @@ for (const size of [
       for (const [at, heading] of [
         [[7.5, 11.2], /^run/],
         [[1.1, 12.9], /^supply/],
-        [[9.6, 4.75], /^control set/],
+        [[9.25, 4.75], /^control set/],
         [[5.6, 10.95], /^spray head/],
-        [[2.65, 12.5], /^point emitter/],
+        [[2.65, 12.75], /^point emitter/],
         [[4.3, 5.8], /^plant/],
         [[18, 5], /^area/],
       ] as const) {

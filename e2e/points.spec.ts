@@ -25,6 +25,10 @@ interface Drip {
     readonly plantId: string | null;
     readonly at: Spot;
     readonly ratedFlowLph: number;
+    readonly id: string;
+    readonly alsoPlantIds?: readonly string[];
+    readonly onRun?: boolean;
+    readonly fromEmitterId?: string;
   }[];
   readonly supplies: readonly { readonly at: Spot }[];
 }
@@ -127,4 +131,118 @@ test('a feeder limit that cannot be is refused with its reason', async ({ page }
   await field.press('Enter');
   await expect(section(page, TITLE).getByRole('alert')).toContainText('At most');
   await expect(field).toHaveValue('40 ft');
+});
+
+/** Emitters at all plants of the entry bed, fed by a control set on its valve. */
+async function placedTree(page: Page): Promise<Drip> {
+  await openTree(page);
+  const before = await plan(page);
+  await tool(page, 'Control set');
+  await pressGround(page, before.supplies[0]!.at);
+  await tool(page, 'Select');
+  await page.keyboard.press('Escape');
+  await page.getByTestId('points-choose').click();
+  await page.getByTestId('points-place').click();
+  return plan(page);
+}
+
+/** Distance of a place from a path, metres. */
+function farFrom(path: readonly Spot[], [x, y]: Spot): number {
+  return path.slice(1).reduce((least, [bx, by], i) => {
+    const [ax, ay] = path[i]!;
+    const [dx, dy] = [bx - ax, by - ay];
+    const t = Math.max(0, Math.min(1, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy || 1)));
+    return Math.min(least, Math.hypot(ax + t * dx - x, ay + t * dy - y));
+  }, Infinity);
+}
+
+/** Chooses places on the plan, the second and further ones with Shift. */
+async function chooseSpots(page: Page, spots: readonly Spot[]): Promise<void> {
+  for (const [i, spot] of spots.entries()) {
+    if (i > 0) await page.keyboard.down('Shift');
+    await pressGround(page, spot);
+    if (i > 0) await page.keyboard.up('Shift');
+  }
+}
+
+test('two emitters on one feeder and apart again, by pointer', async ({ page }) => {
+  const { emitters, plants, runs } = await placedTree(page);
+  // Two of one plant that both have a feeder.
+  const pairs = plants.map(({ id }) =>
+    emitters.filter(
+      ({ plantId, runId, at }) =>
+        plantId === id && farFrom(runs.find((run) => run.id === runId)!.path, at) > 0.15,
+    ),
+  );
+  const own = pairs.find(({ length }) => length > 1)!;
+  await chooseSpots(
+    page,
+    own.slice(0, 2).map(({ at }) => at),
+  );
+  await page.getByTestId('emitters-one-feeder').click();
+  const ids = own.slice(0, 2).map(({ id }) => id);
+  const starts = async () =>
+    (await plan(page)).emitters.flatMap(({ id, fromEmitterId }) =>
+      fromEmitterId ? [[id, fromEmitterId]] : [],
+    );
+  const hung = await starts();
+  expect(hung).toHaveLength(1);
+  expect(hung[0]!.toSorted()).toEqual(ids.toSorted());
+  await expect(undoTitle(page)).toHaveAttribute('title', /Hang on one feeder/);
+  await page.keyboard.press('Escape');
+  await pressGround(page, own.find(({ id }) => id === hung[0]![0])!.at);
+  await expect(figure(page, 'Feeder starts')).toHaveText(`at emitter ${hung[0]![1]}`);
+  await expect(figure(page, 'Its feeder tube')).toContainText('2 emitters');
+  await page.getByTestId('emitters-apart').click();
+  expect(await starts()).toEqual([]);
+});
+
+test('a plant shares the emitter of its neighbour, by pointer and key', async ({ page }) => {
+  const { emitters, plants } = await placedTree(page);
+  const own = emitters.find(({ plantId }) => plantId === plants[0]!.id)!;
+  await chooseSpots(page, [plants[1]!.at, own.at]);
+  await page.getByTestId('emitter-share').focus();
+  await page.keyboard.press('Enter');
+  const shared = (await plan(page)).emitters.find(({ id }) => id === own.id)!;
+  expect([shared.plantId, shared.alsoPlantIds]).toEqual([plants[0]!.id, [plants[1]!.id]]);
+  await page.keyboard.press('Escape');
+  await pressGround(page, own.at);
+  const form = section(page, `point emitter ${own.id}`);
+  await form.getByRole('button', { name: `No longer for ${plants[1]!.id}` }).click();
+  expect((await plan(page)).emitters.find(({ id }) => id === own.id)!.alsoPlantIds).toBeUndefined();
+});
+
+test('emitters on the tubing, slack, and moved out, by keys alone', async ({ page }) => {
+  await placedTree(page);
+  await page.getByTestId('points-choose').focus();
+  await page.keyboard.press('Enter');
+
+  await test.step('on the tubing, with the choice of the keyboard', async () => {
+    await section(page, TITLE).getByLabel('Emitters sit').focus();
+    await page.keyboard.press('ArrowDown');
+    const slack = section(page, TITLE).getByLabel('Feeders cut longer by');
+    await slack.focus();
+    await page.keyboard.type('20');
+    await page.keyboard.press('Enter');
+    await page.getByTestId('points-place').focus();
+    await page.keyboard.press('Enter');
+    const { emitters } = await plan(page);
+    expect(emitters.some(({ onRun }) => onRun)).toBe(true);
+    const { practice } = (await saved(page)) as unknown as { practice: { feederSlackPercent: number } };
+    expect(practice.feederSlackPercent).toBe(20);
+  });
+
+  await test.step('moved out in one step, the same emitters', async () => {
+    const before = (await plan(page)).emitters;
+    await page.getByTestId('points-choose').focus();
+    await page.keyboard.press('Enter');
+    await page.getByTestId('points-move-out').focus();
+    await page.keyboard.press('Enter');
+    const after = (await plan(page)).emitters;
+    expect(after.map(({ id }) => id)).toEqual(before.map(({ id }) => id));
+    expect(after.some(({ at }, i) => at[0] !== before[i]!.at[0] || at[1] !== before[i]!.at[1])).toBe(true);
+    await expect(undoTitle(page)).toHaveAttribute('title', /Move emitters out/);
+    await page.keyboard.press('Control+z');
+    expect((await plan(page)).emitters).toEqual(before);
+  });
 });

@@ -23,7 +23,7 @@ test('the situations of the demo plan under Prove', async ({ page }) => {
   await test.step('flushing: each open end has its velocity', async () => {
     await solveFor(page, 'Flushing');
     const ends = page.locator('.flush-ends li');
-    await expect(ends).toHaveCount(2);
+    await expect(ends).toHaveCount(6);
     await expect(ends.first()).toContainText('ft/s');
     await ends.last().getByRole('checkbox').uncheck();
     await expect(ends.last()).toContainText('–');
@@ -54,8 +54,9 @@ test('the situations of the demo plan under Prove', async ({ page }) => {
     await expect(page.getByText(/^Low supply: not checked/)).toBeVisible();
     // A finding about flush ends, which hold no place of their own, shows them all the same.
     await page
-      .getByRole('button', { name: /^Flushing: / })
+      .locator('.finding', { hasText: /^Flushing: / })
       .first()
+      .getByRole('button', { name: 'Show' })
       .click();
     await expect(page.getByRole('heading', { name: /chosen|×/ })).toBeVisible();
     await page.getByRole('button', { name: 'Show what drains where' }).click();

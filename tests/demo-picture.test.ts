@@ -32,7 +32,14 @@ function groundAt(p: Point): 'green' | 'brown' | 'grey' {
 
 /** Places all over the picture, away from edges, plants and painted things. */
 function* placesIn(outline: Ring, holes: readonly Ring[]): Generator<Point> {
-  const edges = [...[outline, ...holes], site.HOUSE_BED, site.ROUND_BED, site.BASIN, site.HOUSE];
+  const edges = [
+    ...[outline, ...holes],
+    site.HOUSE_BED,
+    site.WALK_BED,
+    site.ROUND_BED,
+    site.BASIN,
+    site.HOUSE,
+  ];
   for (let x = 0.15; x < 24; x += 0.31) {
     for (let y = 0.15; y < 18; y += 0.31) {
       const p: Point = [x, y];
@@ -49,6 +56,7 @@ function* placesIn(outline: Ring, holes: readonly Ring[]): Generator<Point> {
 describe('the painted site shows what the demo plan traces', () => {
   test.each([
     ['house bed', site.HOUSE_BED, [], 'brown'],
+    ['walk bed', site.WALK_BED, [], 'brown'],
     ['round bed', site.ROUND_BED, [site.BASIN], 'brown'],
     ['lawn', site.LAWN, [site.ROUND_BED], 'green'],
     ['walk', site.WALK, [], 'grey'],

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import * as turf from '@turf/turf';
 import { describe, expect, test } from 'vitest';
 import {
+  closed,
   difference,
   greatestWidth,
   inset,
@@ -163,6 +164,26 @@ describe('insets and width', () => {
 
   test('a hole in the middle narrows', () => {
     expect(greatestWidth(regionOf(box(0, 0, 10, 10), [box(4, 4, 2, 2)]))).toBeLessThan(6);
+  });
+});
+
+describe('gaps', () => {
+  const box = (x: number, width: number): Ring => [
+    [x, 0],
+    [x + width, 0],
+    [x + width, 3],
+    [x, 3],
+  ];
+  test('narrower than twice the width are closed, wider ones stay, corners keep their place', () => {
+    const beside = (gap: number) => closed(union([regionOf(box(0, 2)), regionOf(box(2 + gap, 2))]), 1e-4);
+    const one = beside(1e-5);
+    expect(one).toHaveLength(1);
+    expect(regionArea(one)).toBeCloseTo(12, 4);
+    for (const corner of box(0, 4.00001))
+      expect(one[0]!.some(([x, y]) => Math.hypot(x - corner[0], y - corner[1]) < 5e-6)).toBe(true);
+    expect(beside(1e-3)).toHaveLength(2);
+    expect(closed(NOWHERE, 1e-4)).toEqual(NOWHERE);
+    expect(closed(one, 0)).toBe(one);
   });
 });
 

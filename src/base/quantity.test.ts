@@ -107,6 +107,7 @@ describe('other kinds as typed', () => {
     ['velocity', '5 ft/s', 1.524],
     ['velocity', '1.5 m/s', 1.5],
     ['count', '12', 12],
+    ['factor', '1.25', 1.25],
     ['percent', '75%', 75],
   ])('%s %s', (kind, text, value) => {
     expect(read(kind, text, 'us')).toBeCloseTo(value, 5);
@@ -252,6 +253,8 @@ describe('shown', () => {
     ['slope', 2, '2.0%', '2.0%'],
     ['velocity', 1.524, '5.0 ft/s', '1.52 m/s'],
     ['count', 12, '12', '12'],
+    ['factor', 1.25, '1.25', '1.25'],
+    ['factor', 2, '2', '2'],
     ['percent', 92.4, '92%', '92%'],
   ])('%s %d', (kind, value, us, metric) => {
     expect(formatQuantity(kind, value, 'us')).toBe(us);

@@ -39,6 +39,12 @@ describe('uniformity with manufacturing variation', () => {
     const pairs = SET.map((flow, i) => outlet(flow, { plantId: `P${i >> 1}` }));
     expect(variedUniformity(pairs).eu).toBeCloseTo(designEu(0.05, 2, 1.88 / 1.975), 9);
   });
+  test('an emitter that plants share counts for the plant with the fewest', () => {
+    // P0 has two, one of them shared with P1, which has no other: that one stands for e = 1, the other for 2.
+    const two = [outlet(2, { plantId: 'P0', alsoPlantIds: ['P1'] }), outlet(2, { plantId: 'P0' })];
+    const cv = (0.05 + 0.05 / Math.SQRT2) / 2;
+    expect(variedUniformity(two).eu).toBeCloseTo(100 * (1 - 1.27 * cv), 9);
+  });
   test('published examination question: Cv 0.06, two emitters a plant, qmin / qmean (100/120)^0.6 give 84.81', () => {
     // Two plants of two emitters each, three at the mean and the least below it: share of the least over the mean.
     const share = (100 / 120) ** 0.6;

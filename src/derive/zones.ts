@@ -1,4 +1,5 @@
 import { headToKpa, m3sToLph, type Solution } from '../hydraulics/index.ts';
+import type { Network } from '../hydraulics/network.ts';
 import { UnionFind } from './network/union-find.ts';
 import type { PlacedSupply, PlanNetwork, SupplyResult, ZoneResult } from './results.ts';
 
@@ -62,18 +63,38 @@ export function zonesOf({ network, pieces, outlets, parts }: PlanNetwork, soluti
   return zones;
 }
 
-/** Flow that leaves a supply into all that it feeds, L/h. */
-export function supplyFlowLph({ network }: PlanNetwork, solution: Solution, supply: PlacedSupply): number {
-  if (supply.link >= 0) return m3sToLph(solution.flowM3s[supply.link]!);
+/** Links and outlets at the node of each supply: looked for once in a network, as there may be many supplies. */
+interface AtSupply {
+  /** Links that leave the node, and those that come to it. */
+  readonly away: number[];
+  readonly towards: number[];
+  readonly outlets: number[];
+}
+const atSupplies = new WeakMap<Network, ReadonlyMap<number, AtSupply>>();
+
+function atSuppliesOf({ network, parts }: PlanNetwork): ReadonlyMap<number, AtSupply> {
+  const known = atSupplies.get(network);
+  if (known) return known;
+  const found = new Map<number, AtSupply>();
+  for (const { node } of parts.supplies) found.set(node, { away: [], towards: [], outlets: [] });
   const { from, to, count } = network.links;
-  let out = 0;
   for (let link = 0; link < count; link++) {
-    if (from[link] === supply.node) out += solution.flowM3s[link]!;
-    if (to[link] === supply.node) out -= solution.flowM3s[link]!;
+    found.get(from[link]!)?.away.push(link);
+    found.get(to[link]!)?.towards.push(link);
   }
-  for (let i = 0; i < network.outlets.count; i++) {
-    if (network.outlets.node[i] === supply.node) out += solution.outletM3s[i]!;
-  }
+  for (let i = 0; i < network.outlets.count; i++) found.get(network.outlets.node[i]!)?.outlets.push(i);
+  atSupplies.set(network, found);
+  return found;
+}
+
+/** Flow that leaves a supply into all that it feeds, L/h. */
+export function supplyFlowLph(planNetwork: PlanNetwork, solution: Solution, supply: PlacedSupply): number {
+  if (supply.link >= 0) return m3sToLph(solution.flowM3s[supply.link]!);
+  const { away, towards, outlets } = atSuppliesOf(planNetwork).get(supply.node)!;
+  let out = 0;
+  for (const link of away) out += solution.flowM3s[link]!;
+  for (const link of towards) out -= solution.flowM3s[link]!;
+  for (const i of outlets) out += solution.outletM3s[i]!;
   return m3sToLph(out);
 }
 

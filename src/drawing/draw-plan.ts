@@ -96,7 +96,10 @@ export function planDrawer(): (plan: Plan, results: Results | null, options: Dra
   const layers = Object.fromEntries(
     LAYERS.map((name) => [
       name,
-      memo((...parts: (readonly Mark[])[]): Layer => ({ name, marks: parts.flat() })),
+      memo((...parts: (readonly Mark[])[]): Layer => ({
+        name,
+        marks: parts.length === 1 ? parts[0]! : parts.flat(),
+      })),
     ]),
   ) as Record<LayerName, (...parts: (readonly Mark[])[]) => Layer>;
 

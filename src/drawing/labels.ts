@@ -4,7 +4,7 @@ import { between, directionDeg, distance, type Path, type Point } from '../base/
 import { formatQuantity, type UnitSystem } from '../base/quantity.ts';
 import type { Table } from '../base/table.ts';
 import { refKey, type Area, type Fill, type Plant, type Run } from '../plan/records.ts';
-import type { Mark } from './marks.ts';
+import type { Mark, TextMark } from './marks.ts';
 
 /** Names of areas inside them, with their plan area below when asked. */
 export function areaLabels(areas: Table<Area>, names: boolean, sizes: boolean, units: UnitSystem): Mark[] {
@@ -97,13 +97,33 @@ export function upright(angleDeg: number): number {
 /** Clear height between a run's line and the foot of its name, millimetres. */
 const ABOVE_LINE_MM = 1.1;
 
+/** Lettering of rows and rings that were laid together: many alike, so smaller, and without the name of their bed. */
+function rowsOfFills(runs: Table<Run>, fills: Table<Fill>): ReadonlyMap<string, Partial<TextMark>> {
+  const rows = new Map<string, Partial<TextMark>>();
+  for (const fill of fills) {
+    const acrossM =
+      fill.kind === 'bed'
+        ? fill.choices.rowSpacingM
+        : (fill.choices.ringSpacingM ?? fill.choices.emitterSpacingM);
+    for (const id of fill.runIds) {
+      const run = runs.get(id);
+      if (!run?.inline) continue;
+      rows.set(id, {
+        text: run.name.split(',')[0]!,
+        sizeMm: 2.2,
+        ink: 'soft',
+        bold: false,
+        mayDrop: true,
+        acrossM,
+      });
+    }
+  }
+  return rows;
+}
+
 /** Names of runs along their longest straight piece; those of rows only where rows lie far enough apart for them. */
 export function runLabels(runs: Table<Run>, fills: Table<Fill>): Mark[] {
-  const acrossM = new Map<string, number>();
-  for (const fill of fills) {
-    if (fill.kind !== 'bed') continue;
-    for (const id of fill.runIds) if (runs.get(id)?.inline) acrossM.set(id, fill.choices.rowSpacingM);
-  }
+  const rows = rowsOfFills(runs, fills);
   return runs.toArray().flatMap((run): Mark[] => {
     const place = run.name && pathLength(run.path) > 0 ? longestPiece(run.path) : null;
     if (!place) return [];
@@ -120,7 +140,7 @@ export function runLabels(runs: Table<Run>, fills: Table<Fill>): Mark[] {
         bold: true,
         turnDeg: place.turnDeg,
         shiftMm: [0, -ABOVE_LINE_MM],
-        ...(acrossM.has(run.id) && { acrossM: acrossM.get(run.id)! }),
+        ...rows.get(run.id),
       },
     ];
   });

@@ -55,12 +55,21 @@ export const LEAST_SPAN_KPA = 34.5;
  * `LEAST_SPAN_KPA` is widened to it about its middle, but not below 0.
  */
 export function pressureRangeOf(outlets: readonly OutletResult[]): ColourRange | null {
+  let known = ranges.get(outlets);
+  if (known === undefined) ranges.set(outlets, (known = rangeOf(outlets)));
+  return known;
+}
+
+/** Drawing and legend ask for the range of the same answer, and both for every answer. */
+const ranges = new WeakMap<readonly OutletResult[], ColourRange | null>();
+
+function rangeOf(outlets: readonly OutletResult[]): ColourRange | null {
   let minKpa = Infinity;
   let maxKpa = -Infinity;
   for (const { state, pressureKpa } of outlets) {
     if (state === 'dry' || state === 'apart' || !Number.isFinite(pressureKpa)) continue;
-    minKpa = Math.min(minKpa, pressureKpa);
-    maxKpa = Math.max(maxKpa, pressureKpa);
+    if (pressureKpa < minKpa) minKpa = pressureKpa;
+    if (pressureKpa > maxKpa) maxKpa = pressureKpa;
   }
   if (minKpa > maxKpa) return null;
   if (maxKpa - minKpa >= LEAST_SPAN_KPA) return { minKpa, maxKpa };

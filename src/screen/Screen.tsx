@@ -11,7 +11,6 @@ import { ReportDialog } from './dialogs/ReportDialog.tsx';
 import { Panel } from './panels/Panel.tsx';
 import { ShopContext, type Shop } from './services.ts';
 import { StartCard } from './StartCard.tsx';
-import { TABLES } from '../plan/records.ts';
 
 const typing = (target: EventTarget | null) =>
   target instanceof HTMLElement &&
@@ -23,6 +22,10 @@ function cellsPasted(event: ClipboardEvent): File | null {
   if (typing(event.target) || !text.includes('\t')) return null;
   return new File([text], 'pasted cells.tsv', { type: 'text/tab-separated-values' });
 }
+
+/** Whether copying and pasting mean things of the plan: not while text is typed or marked, or a dialog is open. */
+const mayCopy = (event: ClipboardEvent) =>
+  !typing(event.target) && !document.querySelector('dialog[open]') && !String(document.getSelection() ?? '');
 
 /** The whole screen. `ready` marks that the plan of the last visit (or the demo) is open. */
 export function Screen({ shop, ready }: { readonly shop: Shop; readonly ready: boolean }): ReactElement {
@@ -52,10 +55,7 @@ export function Screen({ shop, ready }: { readonly shop: Shop; readonly ready: b
         o: open,
         p: () => setDialog('print'),
         d: () => editor.duplicateSelection(0.5),
-        a: () => {
-          const { plan } = editor.store.getState().history;
-          editor.select(TABLES.flatMap((table) => [...plan[table]].map(({ id }) => ({ table, id }))));
-        },
+        a: () => editor.selectAll(),
       };
       const act = commands[pressed];
       const field = typing(event.target) ? (event.target as HTMLElement) : null;
@@ -74,13 +74,24 @@ export function Screen({ shop, ready }: { readonly shop: Shop; readonly ready: b
       if (file) {
         event.preventDefault();
         void services.take(file);
+      } else if (mayCopy(event) && editor.store.getState().clip) {
+        event.preventDefault();
+        editor.paste();
       }
+    };
+    const copy = (event: ClipboardEvent) => {
+      if (!mayCopy(event) || !editor.copySelection()) return;
+      // A picture or table that was copied before is not what is pasted next.
+      event.clipboardData?.setData('text/plain', editor.store.getState().saying?.text ?? '');
+      event.preventDefault();
     };
     window.addEventListener('keydown', key);
     window.addEventListener('paste', paste);
+    window.addEventListener('copy', copy);
     return () => {
       window.removeEventListener('keydown', key);
       window.removeEventListener('paste', paste);
+      window.removeEventListener('copy', copy);
     };
   }, [editor, services]);
 

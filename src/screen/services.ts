@@ -2,8 +2,8 @@ import { createContext, useContext, useSyncExternalStore } from 'react';
 import { useStore } from 'zustand';
 import type { Problem } from '../base/result.ts';
 import type { Editor, EditorState } from '../editor/index.ts';
-import type { Measured } from '../derive/index.ts';
-import type { PhotoMeasure } from '../plan/records.ts';
+import type { Measured, Notice } from '../derive/index.ts';
+import type { PhotoMeasure, Plan } from '../plan/records.ts';
 import type { SheetSet } from '../sheet/index.ts';
 
 /** Pictures as the canvas needs them. */
@@ -69,6 +69,12 @@ export interface Services {
   savePlan(): Promise<void>;
   newPlan(): void;
   openDemo(): void;
+  /** Resolves once the answer to the plan as it is now is there, or cannot be had. */
+  studied(): Promise<void>;
+  /** What is wrong in any situation; null, and the person is told, when that cannot be had. */
+  situations(plan: Plan): Promise<readonly Notice[] | null>;
+  /** Flush ends to be opened together, group by group; null like `situations`. */
+  flushGroups(plan: Plan): Promise<readonly (readonly string[])[] | null>;
   /** Makes a PDF of the sheets and hands it to the person. */
   print(sheets: SheetSet): Promise<void>;
   /** A picture as a data address, for the preview of a sheet. */

@@ -264,7 +264,7 @@ describe('open checks', () => {
     const texts = textsOf([notice('warning', 'late'), notice('error', 'first'), notice('warning', 'last')]);
     expect(texts).toContain('Open checks at printing');
     const joined = texts.join(' ');
-    expect(joined).toContain('1 error, 2 warnings open: see schedules');
+    expect(joined).toContain('1 design error, 2 warnings open: see schedules');
     expect(texts.indexOf('first')).toBeLessThan(texts.indexOf('late'));
     expect(texts.indexOf('late')).toBeLessThan(texts.indexOf('last'));
   });

@@ -17,7 +17,7 @@ import { legendBlock } from './legend-block.ts';
 import { printable } from './lettering.ts';
 import { linePartSchedule } from './line-part-schedule.ts';
 import { matchLines } from './match-lines.ts';
-import { noticeSchedule, openChecks } from './notice-schedule.ts';
+import { acceptedSchedule, limitSchedule, noticeSchedule, openChecks } from './notice-schedule.ts';
 import { outletSchedule } from './outlet-schedule.ts';
 import type { Frame, Page, PaperPart, SheetSet, View } from './page.ts';
 import { paperById, type Orientation, type PaperId } from './paper.ts';
@@ -57,7 +57,7 @@ export const MOST_TILES = 60;
 
 /**
  * Lays a drawing on sheets of one size, true to scale: one sheet when it fits, else tiles with match lines and a
- * key plan; then the schedules of open checks, tubing, line parts, controls, heads, plants and outlets, on the drawing sheet itself where it leaves room.
+ * key plan; then the schedules of open checks, those accepted, changed limits, tubing, line parts, controls, heads, plants and outlets, on the drawing sheet itself where it leaves room.
  * Nothing is left out in silence: what finds no room goes on a later sheet, what cannot be drawn is a warning.
  */
 export function composeSheets(input: SheetInput): SheetSet {
@@ -106,6 +106,8 @@ class Composition {
     const { plan, results, options, legend } = this.input;
     const schedules = [
       noticeSchedule(this.notices()),
+      acceptedSchedule(this.notices()),
+      limitSchedule(plan, options.units),
       runSchedule(plan, results, options.units),
       linePartSchedule(plan, options.units),
       controlSchedule(plan, results, options.units),

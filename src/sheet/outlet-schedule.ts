@@ -1,7 +1,9 @@
 import type { UnitSystem } from '../base/quantity.ts';
+import { feederCutM } from '../derive/feeders.ts';
 import type { OutletResult, OutletState, Results } from '../derive/results.ts';
+import { feedersOf } from '../drawing/tubing.ts';
 import type { Plan, Run } from '../plan/records.ts';
-import { plantName, runName, shower, type Show } from './show.ts';
+import { plantNames, runName, shower, type Show } from './show.ts';
 import type { Row, Schedule } from './table.ts';
 import { WORDS } from './words.ts';
 
@@ -26,6 +28,7 @@ function inlineRow(plan: Plan, run: Run, outlets: readonly OutletResult[], show:
       runName(plan, run),
       words.inline(outlets.length, show.spacing(run.inline?.spacingM ?? NaN)),
       WORDS.none,
+      WORDS.none,
       show.outletFlow(outlets[0]?.ratedFlowLph ?? NaN),
       show.span(
         'pressure',
@@ -38,6 +41,12 @@ function inlineRow(plan: Plan, run: Run, outlets: readonly OutletResult[], show:
       statesOf(outlets),
     ],
   };
+}
+
+/** A feeder as it is laid and as it is cut; a dash without one. */
+function feederCell(plan: Plan, feederM: number, show: Show): string {
+  if (!(feederM > 0)) return WORDS.none;
+  return WORDS.outlet.laidAndCut(show.length(feederM), show.length(feederCutM(feederM, plan.practice)));
 }
 
 /** One line for the built-in emitters of each run, one for each point emitter, run by run. */
@@ -60,7 +69,8 @@ export function outletSchedule(plan: Plan, results: Results | null, units: UnitS
         cells: [
           runName(plan, run),
           words.point(outlet.number),
-          plantName(plan, outlet.plantId),
+          plantNames(plan, outlet),
+          feederCell(plan, outlet.feederM, show),
           show.outletFlow(outlet.ratedFlowLph),
           show.pressure(outlet.pressureKpa),
           show.outletFlow(outlet.flowLph),
@@ -77,6 +87,7 @@ export function outletSchedule(plan: Plan, results: Results | null, units: UnitS
       { head: words.run, align: 'left' },
       { head: words.what, align: 'left' },
       { head: words.plant, align: 'left' },
+      { head: words.feeder, align: 'right' },
       { head: words.rated, align: 'right' },
       { head: words.pressure, align: 'right' },
       { head: words.flow, align: 'right' },
@@ -90,12 +101,15 @@ export function outletSchedule(plan: Plan, results: Results | null, units: UnitS
 function plainRows(plan: Plan, show: Show): Row[] {
   const words = WORDS.outlet;
   const rows: Row[] = [];
+  const feeders = new Map(
+    feedersOf(plan.emitters, plan.runs, null).map(({ emitterId, lengthM }) => [emitterId, lengthM] as const),
+  );
   for (const run of plan.runs) {
     if (run.inline) {
       const spacing = show.spacing(run.inline.spacingM);
       const rated = show.outletFlow(run.inline.ratedFlowLph);
       rows.push({
-        cells: [runName(plan, run), words.spaced(spacing), WORDS.none, rated, ...UNKNOWN],
+        cells: [runName(plan, run), words.spaced(spacing), WORDS.none, WORDS.none, rated, ...UNKNOWN],
       });
     }
     let number = 0;
@@ -104,7 +118,14 @@ function plainRows(plan: Plan, show: Show): Row[] {
       number++;
       const rated = show.outletFlow(emitter.ratedFlowLph);
       rows.push({
-        cells: [runName(plan, run), words.point(number), plantName(plan, emitter.plantId), rated, ...UNKNOWN],
+        cells: [
+          runName(plan, run),
+          words.point(number),
+          plantNames(plan, emitter),
+          feederCell(plan, feeders.get(emitter.id) ?? 0, show),
+          rated,
+          ...UNKNOWN,
+        ],
       });
     }
   }

@@ -1,6 +1,7 @@
 import type { UnitSystem } from '../base/quantity.ts';
 import { outletsOfPlants } from '../derive/checks/plant-outlets.ts';
 import type { Results } from '../derive/results.ts';
+import { plantsOf } from '../plan/emitter-plants.ts';
 import type { Plan, Plant } from '../plan/records.ts';
 import { highest, lowest, shower } from './show.ts';
 import type { Row, Schedule } from './table.ts';
@@ -77,8 +78,8 @@ function emittersByPlant(plan: Plan, results: Results | null): Map<string, numbe
     return new Map([...outlets].map(([id, own]) => [id, own.length]));
   }
   const fed = new Map<string, number>();
-  for (const { plantId } of plan.emitters) {
-    if (plantId !== null) fed.set(plantId, (fed.get(plantId) ?? 0) + 1);
+  for (const emitter of plan.emitters) {
+    for (const id of plantsOf(emitter)) fed.set(id, (fed.get(id) ?? 0) + 1);
   }
   return fed;
 }

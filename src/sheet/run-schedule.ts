@@ -1,6 +1,7 @@
 import { pathLength } from '../base/polyline.ts';
 import type { UnitSystem } from '../base/quantity.ts';
 import { FEEDER } from '../catalog/index.ts';
+import { feederCutM } from '../derive/feeders.ts';
 import type { Results } from '../derive/results.ts';
 import { feedersOf, type Feeder } from '../drawing/tubing.ts';
 import type { Plan, Run } from '../plan/records.ts';
@@ -44,7 +45,7 @@ export function runSchedule(plan: Plan, results: Results | null, units: UnitSyst
       ? [row, feederRow(words.feedersOf(own.length, runName(plan, run)), own, show)]
       : [row];
   });
-  if (runs.length > 0) rows.push(...sumRows(runs, feeders, results, show));
+  if (runs.length > 0) rows.push(...sumRows(plan, runs, feeders, results, show));
   return {
     title: WORDS.runs,
     ...(results && { note: WORDS.pressures }),
@@ -79,6 +80,7 @@ function feederRow(name: string, feeders: readonly Feeder[], show: Show, bold = 
 }
 
 function sumRows(
+  plan: Plan,
   runs: readonly Run[],
   feeders: readonly Feeder[],
   results: Results | null,
@@ -108,7 +110,11 @@ function sumRows(
       ],
     };
   });
-  if (feeders.length > 0) rows.push(feederRow(words.allFeeders(feeders.length), feeders, show, true));
+  if (feeders.length > 0) {
+    const laidM = feeders.reduce((sum, { lengthM }) => sum + lengthM, 0);
+    const cut = show.length(feederCutM(laidM, plan.practice));
+    rows.push(feederRow(words.allFeeders(feeders.length, cut), feeders, show, true));
+  }
   rows.push({
     bold: true,
     cells: [

@@ -6,13 +6,12 @@ import { jointNames } from '../derive/existing/decided.ts';
 import { tieInEdits, tieInsOf } from '../derive/existing/lateral/index.ts';
 import { readSurvey } from '../plan/file.ts';
 import { oldPipeSchedule } from './old-pipe-schedule.ts';
-import type { Notice, OutletResult, Results } from '../derive/results.ts';
+import type { OutletResult, Results } from '../derive/results.ts';
 import { emptyPlan, UNMEASURED_HEAD } from '../plan/empty.ts';
 import type { Head, Plan, Plant, PointEmitter, Run } from '../plan/records.ts';
 import { controlSchedule } from './control-schedule.ts';
 import { headSchedule } from './head-schedule.ts';
 import { linePartSchedule } from './line-part-schedule.ts';
-import { noticeSchedule, openChecks } from './notice-schedule.ts';
 import { outletSchedule } from './outlet-schedule.ts';
 import { plantSchedule, tagWords } from './plant-schedule.ts';
 import { runSchedule } from './run-schedule.ts';
@@ -93,7 +92,7 @@ describe('runs of tubing', () => {
     expect(rows.map(([name, , size, length]) => [name, size, length])).toEqual([
       ['2 feeders of Header', '4.3 / 6.3 mm', '0.75 m'],
       ['1 feeder of Spur', '4.3 / 6.3 mm', '1.00 m'],
-      ['All 3 feeders', '4.3 / 6.3 mm', '1.75 m'],
+      ['All 3 feeders, cut to 1.93 m', '4.3 / 6.3 mm', '1.75 m'],
     ]);
   });
 
@@ -104,7 +103,7 @@ describe('runs of tubing', () => {
       ['All dripline', '14.2 / 17.0 mm', '13.00 m'],
       ['All blank', '20.8 / 23.9 mm', '3.00 m'],
       ['All dripline', 'not in the catalog', '2.00 m'],
-      ['All 3 feeders', '4.3 / 6.3 mm', '1.75 m'],
+      ['All 3 feeders, cut to 1.93 m', '4.3 / 6.3 mm', '1.75 m'],
       ['All outlets', '', ''],
     ]);
   });
@@ -197,6 +196,25 @@ describe('plants', () => {
     expect(column(plantSchedule(plan, null, 'us'), 'Canopy now')[0]).toBe(`1' 3 3/4" to 1' 11 1/2"`);
   });
 
+  test('an emitter that plants share counts for each of them', () => {
+    const shared = { ...emitter('e9', 'r1', 0.2, 'P1'), alsoPlantIds: ['P2'] };
+    const own = { ...plan, emitters: Table.of([shared]) };
+    const each = column(
+      plantSchedule({ ...own, plants: Table.of([plant('P1', 'sage'), plant('P2', 'rose')]) }, null, 'us'),
+      'Emitters each',
+    );
+    expect(each).toEqual(['1', '1']);
+    const rows = cellsOf(outletSchedule(own, null, 'metric'));
+    expect(rows.some((cells) => cells.includes('sage P1, sage P2'))).toBe(true);
+  });
+
+  test('feeders stand in the outlet schedule as laid and as cut', () => {
+    const feeders = column(outletSchedule(plan, null, 'metric'), 'Feeder, laid / cut');
+    expect(feeders).toContain('1.00 m / 1.10 m');
+    const tight = { ...plan, practice: { ...plan.practice, feederSlackPercent: 0 } };
+    expect(column(outletSchedule(tight, null, 'metric'), 'Feeder, laid / cut')).toContain('1.00 m / 1.00 m');
+  });
+
   test('with results every outlet in the root zone counts, named or not', () => {
     const at = (x: number, plantId: string | null): OutletResult =>
       ({ owner: { table: 'runs', id: 'r2' }, at: [x, 0], plantId }) as unknown as OutletResult;
@@ -281,39 +299,34 @@ describe('parts in the lines', () => {
     expect(cellsOf(linePartSchedule({ ...plan, flushEnds, checkValves }, 'us'))).toEqual([
       ['flush end', 'Header', 'end', '–'],
       ['flush end', '(run 3)', 'start', '–'],
-      ['check valve', 'Row', '–', '2.0 psi'],
+      ['check valve', 'Row', `3' 3 1/4" from its start`, '2.0 psi'],
       ['All', '2 flush ends, 1 check valve', '', ''],
+    ]);
+  });
+
+  test('air reliefs and drains by kind, as far along the ground as tubing is laid', () => {
+    const lineParts = Table.of([
+      { id: 'q1', kind: 'drain' as const, runId: 'r2', at: [0, 0] as const },
+      { id: 'q2', kind: 'air relief' as const, runId: 'r2', at: [1, 0.2] as const },
+      { id: 'q3', kind: 'drain' as const, runId: 'gone', at: [1, 0] as const },
+    ]);
+    // A slope of 3 in 4: 1 m in plan is 1.25 m of tubing.
+    const levels = Table.of([
+      { id: 'z1', at: [0, 0] as const, zM: 0 },
+      { id: 'z2', at: [8, 0] as const, zM: 6 },
+      { id: 'z3', at: [0, 8] as const, zM: 0 },
+    ]);
+    expect(cellsOf(linePartSchedule({ ...plan, levels, checkValves, lineParts }, 'metric'))).toEqual([
+      ['check valve', 'Row', '1.25 m from its start', '0.14 bar'],
+      ['air relief', 'Row', '1.25 m from its start', '–'],
+      ['drain', 'Row', '0.00 m from its start', '–'],
+      ['drain', '–', '–', '–'],
+      ['All', '1 check valve, 1 air relief, 2 drains', '', ''],
     ]);
   });
 
   test('a plan without any has no lines', () => {
     expect(linePartSchedule(plan, 'us').rows).toEqual([]);
-  });
-});
-
-describe('open checks', () => {
-  const notice = (severity: Notice['severity'], message: string): Notice => ({
-    rule: 'sample',
-    severity,
-    message,
-    refs: [],
-  });
-
-  test('errors come first; more than 40 are counted', () => {
-    const warnings = Array.from({ length: 44 }, (_, i) => notice('warning', `warning ${i}`));
-    const rows = cellsOf(noticeSchedule([...warnings, notice('error', 'no pressure')]));
-    expect(rows).toHaveLength(41);
-    expect(rows[0]).toEqual(['error', 'no pressure']);
-    expect(rows[1]).toEqual(['warning', 'warning 0']);
-    expect(rows[40]).toEqual(['', '+ 5 more']);
-  });
-
-  test('the line in the title block counts errors and warnings and is empty without', () => {
-    expect(openChecks([notice('error', ''), notice('error', ''), notice('warning', '')])).toBe(
-      '2 errors, 1 warning open: see schedules',
-    );
-    expect(openChecks([notice('warning', ''), notice('info', '')])).toBe('1 warning open: see schedules');
-    expect(openChecks([notice('info', '')])).toBe('');
   });
 });
 

@@ -1,5 +1,6 @@
 import { formatQuantity, type UnitSystem } from '../base/quantity.ts';
 import { tubingById } from '../catalog/index.ts';
+import { plantsOf } from '../plan/emitter-plants.ts';
 import type { Plan, Run } from '../plan/records.ts';
 import { WORDS } from './words.ts';
 
@@ -52,6 +53,12 @@ export function highest(values: readonly number[]): number {
 /** Name of a run, or its number in the plan when it has none. */
 export function runName(plan: Plan, run: Run): string {
   return run.name || WORDS.run.unnamed(plan.runs.toArray().indexOf(run) + 1);
+}
+
+/** The plants that one emitter waters, as `plantName` has them. */
+export function plantNames(plan: Plan, emitter: Parameters<typeof plantsOf>[0]): string {
+  const names = plantsOf(emitter).flatMap((id) => (plan.plants.has(id) ? [plantName(plan, id)] : []));
+  return names.length > 0 ? names.join(', ') : WORDS.none;
 }
 
 /** A plant by what it is and its tag on the drawing: `sage P3`, or `shrub P6` without a note of its species. */

@@ -18,6 +18,8 @@ export interface Schedule {
   readonly title: string;
   /** A line below the title that holds for the whole table. */
   readonly note?: string;
+  /** Rows may take this many lines where that is not the usual number. */
+  readonly mostLines?: number;
   readonly columns: readonly Column[];
   readonly rows: readonly Row[];
 }
@@ -81,7 +83,7 @@ function rowParts(
   let most = 1;
   for (const [i, column] of schedule.columns.entries()) {
     const w = widths[i]!;
-    const { lines } = wrappedTo(cells[i] ?? '', size, bold, w - 2 * side, MOST_LINES);
+    const { lines } = wrappedTo(cells[i] ?? '', size, bold, w - 2 * side, schedule.mostLines ?? MOST_LINES);
     const at = column.align === 'left' ? left + side : left + w - side;
     const anchor = column.align === 'left' ? 'start' : 'end';
     lines.forEach((line, n) => {

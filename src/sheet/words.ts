@@ -44,6 +44,8 @@ export const WORDS = {
   plants: 'Plants',
   lineParts: 'Parts in the lines',
   checks: 'Open checks at printing',
+  accepted: 'Accepted as they are',
+  limits: 'Limits of the checks that are not the usual ones',
   /** Under the titles of tables with computed pressures. */
   pressures: 'Pressures: zone running, clean filter',
   continued: 'continued',
@@ -63,7 +65,7 @@ export const WORDS = {
     feeder: 'feeder',
     diameters: (bore: string, outside: string): string => `${bore} / ${outside}`,
     feedersOf: (n: number, run: string): string => `${n} ${n === 1 ? 'feeder' : 'feeders'} of ${run}`,
-    allFeeders: (n: number): string => `All ${n} feeders`,
+    allFeeders: (n: number, cut: string): string => `All ${n} feeders, cut to ${cut}`,
     allOf: (kind: string): string => `All ${kind}`,
     allOutlets: 'All outlets',
     unnamed: (n: number): string => `(run ${n})`,
@@ -72,6 +74,8 @@ export const WORDS = {
     run: 'Run',
     what: 'Outlet',
     plant: 'Plant',
+    feeder: 'Feeder, laid / cut',
+    laidAndCut: (laid: string, cut: string): string => `${laid} / ${cut}`,
     rated: 'Rated flow',
     pressure: 'Pressure',
     flow: 'Flow',
@@ -149,20 +153,38 @@ export const WORDS = {
   linePart: {
     part: 'Part',
     run: 'Run',
-    end: 'End of the run',
+    place: 'Place on the run',
     opening: 'Opens at',
     flushEnd: 'flush end',
     checkValve: 'check valve',
     ends: { start: 'start', end: 'end' },
-    counts: (flushEnds: number, checkValves: number): string =>
-      [counted(flushEnds, 'flush end'), counted(checkValves, 'check valve')].filter(Boolean).join(', '),
+    kinds: { 'air relief': 'air relief', drain: 'drain' },
+    along: (length: string): string => `${length} from its start`,
+    counts: (flushEnds: number, checkValves: number, reliefs: number, drains: number): string =>
+      [
+        counted(flushEnds, 'flush end'),
+        counted(checkValves, 'check valve'),
+        counted(reliefs, 'air relief'),
+        counted(drains, 'drain'),
+      ]
+        .filter(Boolean)
+        .join(', '),
   },
   check: {
     severity: 'Severity',
     message: 'Finding',
     severities: { error: 'error', warning: 'warning', info: 'note' },
+    source: 'Source',
+    reason: 'Why',
+    by: 'By',
+    rule: 'Check',
+    limit: 'Limit',
+    here: 'On this plan',
+    usual: 'Usual',
+    numbered: (n: number, title: string): string => `${n}. ${title}`,
     more: (n: number): string => `+ ${n} more`,
     open: (errors: number, warnings: number): string =>
-      `${[counted(errors, 'error'), counted(warnings, 'warning')].filter(Boolean).join(', ')} open: see schedules`,
+      `${[counted(errors, 'design error'), counted(warnings, 'warning')].filter(Boolean).join(', ')} open: see schedules`,
+    openErrors: (n: number): string => `${counted(n, 'design error')} open`,
   },
 } as const;

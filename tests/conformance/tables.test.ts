@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { conform, countOf } from './cases.ts';
 import { design } from './design.ts';
+import { feederTubes } from './feeder-tubes.ts';
 import { friction } from './friction.ts';
 import { laterals } from './laterals.ts';
 import { networks } from './networks.ts';
@@ -18,6 +19,7 @@ const tables = [
   ...soilIntake,
   ...soilGreenAmpt,
   ...sectors,
+  ...feederTubes,
 ];
 for (const each of tables) conform(each);
 

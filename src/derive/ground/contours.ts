@@ -100,7 +100,7 @@ function heightsIn({ ring, zM, gradient }: Face, { minX, minY, maxX, maxY }: Box
 }
 
 /** Where a face crosses a height, higher ground to the left; null where it lies all above (or on it) or all below. */
-function pieceAt({ ring, zM }: Face, heightM: number): Piece | null {
+export function pieceAt({ ring, zM }: Face, heightM: number): Piece | null {
   const hair = ON_IT * (1 + Math.abs(heightM));
   const above = zM.map((z) => z >= heightM - hair);
   let down: Point | null = null;

@@ -1,15 +1,15 @@
-import { LINK } from '../../hydraulics/network.ts';
 import { linkLine, type RunEnds } from './link-line.ts';
 import type { ControlSet, Plan, Supply } from '../../plan/records.ts';
 import type { Ground } from '../ground/index.ts';
-import type { PlacedOutlet, PlanNetwork } from '../results.ts';
+import type { PlacedOutlet, PlacedPiece, PlanNetwork } from '../results.ts';
+import type { LineValve } from './check-valves.ts';
 import type { Connection } from './connect.ts';
 import type { Line } from './lines.ts';
 import { NetworkDraft } from './network-draft.ts';
 import type { Notices } from './notices.ts';
 import { FEEDER_BORE_M, hasFeeder, type LineOutlet, outletsOf } from './outlets.ts';
 import { SMOOTH_ROUGHNESS_M } from './pipe-bore.ts';
-import { stopsOf } from './stops.ts';
+import { type LineStops, stopsOf } from './stops.ts';
 import { placeControl } from './place-control.ts';
 import { placeCheckValves } from './check-valves.ts';
 import { placeFlushEnds } from './flush-ends.ts';
@@ -52,9 +52,14 @@ export function assemble(
     const zM = under ? heightOf(under) : ground.heightAt(control.at).zM;
     return { inlet: nodeAt(taps.inlet(c), zM), outlet: nodeAt(taps.outlet(c), zM), zM };
   });
-  const stopNodes = stops.map((list) =>
-    list.map(({ tap, zM }) => (tap >= 0 ? nodeAt(tap, zM) : draft.node(zM))),
-  );
+  // The nodes of all stops one after the other; those of a line begin at its place in `firstNode`.
+  const firstNode = new Int32Array(lines.length + 1);
+  for (let i = 0; i < lines.length; i++) firstNode[i + 1] = firstNode[i]! + stops[i]!.stops.length;
+  const stopNodes = new Int32Array(firstNode[lines.length]!);
+  for (let i = 0, at = 0; i < lines.length; i++) {
+    for (const { tap, zM } of stops[i]!.stops)
+      stopNodes[at++] = tap >= 0 ? nodeAt(taps.own(i, tap), zM) : draft.node(zM);
+  }
   // A typed height holds at its supply, whatever the ground is there.
   supplies.forEach((supply, s) => {
     if (supply.zM !== null) draft.setElevation(supplyNodes[s]!, supply.zM);
@@ -71,24 +76,18 @@ export function assemble(
   const valves = placeCheckValves(plan.checkValves, lines, notices);
   const ends: RunEnds = new Map();
   lines.forEach((line, i) => {
-    const extra = linkLine(line, stops[i]!, stopNodes[i]!, valves.byLine[i] ?? [], draft, ends);
+    const base = firstNode[i]!;
+    const extra = linkLine(line, stops[i]!, stopNodes, base, valves.byLine[i] ?? NO_VALVES, draft, ends);
     if (!line.isRun) return;
-    runNodes.set(line.owner.id, [...new Set([...stopNodes[i]!, ...extra])]);
+    runNodes.set(line.owner.id, distinct(stopNodes, base, firstNode[i + 1]!, extra));
     runLengthM.set(line.owner.id, line.profile.groundLengthM);
   });
 
   const outlets: PlacedOutlet[] = [];
+  const nodeOfOutlet = new Map<LineOutlet, number>();
   lines.forEach((line, i) => {
     if (!line.isRun) return;
-    let number = 0;
-    stops[i]!.forEach((stop, k) => {
-      for (let index = stop.firstOutlet; index < stop.firstOutlet + stop.outletCount; index++) {
-        number += 1;
-        const part = byLine[i]![index]!;
-        const placed = placeOutlet(part, stopNodes[i]![k]!, stop.zM, draft, ground);
-        outlets.push(describe(part, line.owner.id, number, placed));
-      }
-    });
+    placeOutlets(line.owner.id, stops[i]!, stopNodes, firstNode[i]!, draft, ground, nodeOfOutlet, outlets);
   });
   lost.forEach((part, k) => {
     const { zM } = ground.heightAt(part.at);
@@ -121,39 +120,116 @@ export function assemble(
   };
 }
 
-/** Puts an outlet at its node, with a feeder where it sits off the tubing; gives its height. */
+const NO_VALVES: readonly LineValve[] = [];
+
+/** The nodes of a stretch, and further ones, each once, in their order. */
+function distinct(nodes: Int32Array, start: number, end: number, further: readonly number[]): number[] {
+  const list: number[] = [];
+  let rising = true;
+  for (let k = start; k < end; k++) {
+    // Nodes are numbered in the order of the stops; only those known before can come twice.
+    if (list.length > 0 && nodes[k]! <= list[list.length - 1]!) rising = false;
+    list.push(nodes[k]!);
+  }
+  for (const node of further) list.push(node);
+  return rising ? list : [...new Set(list)];
+}
+
+/** Puts the outlets of a run at its stops and adds them to `outlets`, numbered from 1 in the order of its path. */
+function placeOutlets(
+  runId: string,
+  own: LineStops,
+  stopNodes: Int32Array,
+  base: number,
+  draft: NetworkDraft,
+  ground: Ground,
+  nodeOf: Map<LineOutlet, number>,
+  outlets: PlacedOutlet[],
+): void {
+  const { stops, outlets: parts, placed: before } = own;
+  // Where all sit on the tubing nothing but their stops tells where and how high they are.
+  const asBefore = before !== null && !own.hasFeeders;
+  const placed: PlacedOutlet[] = [];
+  let number = 0;
+  for (let k = 0; k < stops.length; k++) {
+    const { firstOutlet, outletCount, zM } = stops[k]!;
+    for (let index = firstOutlet; index < firstOutlet + outletCount; index++) {
+      number += 1;
+      const part = parts[index]!;
+      const node = stopNodes[base + k]!;
+      if (asBefore) {
+        draft.outlet(part, node, node, zM);
+        continue;
+      }
+      if (hasFeeder(part) || part.from) own.hasFeeders = true;
+      const ownZM = placeOutlet(part, node, zM, draft, ground, nodeOf);
+      const known = before?.[number - 1];
+      placed.push(known && Object.is(known.zM, ownZM) ? known : described(part, runId, number, ownZM));
+    }
+  }
+  if (!asBefore) own.placed = placed;
+  for (const outlet of own.placed!) outlets.push(outlet);
+}
+
+/** Of an outlet on a feeder what stays as long as it does: the height of its end, and the tube. */
+const feederEnds = new WeakMap<LineOutlet, { readonly zM: number; readonly piece: PlacedPiece }>();
+
+function feederEnd(part: LineOutlet, ground: Ground): { readonly zM: number; readonly piece: PlacedPiece } {
+  let known = feederEnds.get(part);
+  if (!known) {
+    const piece = { owner: part.owner, a: part.tap, b: part.at };
+    known = { zM: ground.heightAt(part.at).zM, piece };
+    feederEnds.set(part, known);
+  }
+  return known;
+}
+
+/**
+ * Puts an outlet at its node, with a feeder where it sits off the tubing or off the end of another's feeder; gives its
+ * height. An emitter that sits on the run with its feeder behind it is the same to the water: the feeder runs full, so
+ * the emitter has on its outer side the height of the feeder's end and the feeder's loss, and its drop of pressure is
+ * that of the run less both, as it is at the feeder's end.
+ */
 function placeOutlet(
   part: LineOutlet,
   tapNode: number,
   tapZM: number,
   draft: NetworkDraft,
   ground: Ground,
+  nodeOf: Map<LineOutlet, number>,
 ): number {
+  const start = part.from ? nodeOf.get(part.from)! : tapNode;
+  // Only feeders of point emitters start at one another.
+  const mayBeStart = part.owner.table === 'emitters';
   if (!hasFeeder(part)) {
-    draft.outlet(part, tapNode, tapNode, tapZM);
-    return tapZM;
+    const ownZM = part.from ? draft.elevationOf(start) : tapZM;
+    draft.outlet(part, start, start, ownZM);
+    if (mayBeStart) nodeOf.set(part, start);
+    return ownZM;
   }
-  const { zM } = ground.heightAt(part.at);
+  const { zM, piece } = feederEnd(part, ground);
   const node = draft.node(zM);
-  draft.link(
-    {
-      kind: LINK.pipe,
-      from: tapNode,
-      to: node,
-      lengthM: part.feederM,
-      boreM: FEEDER_BORE_M,
-      roughnessM: SMOOTH_ROUGHNESS_M,
-    },
-    part.owner,
-    part.tap,
-    part.at,
-  );
-  draft.outlet(part, node, tapNode, zM);
+  draft.pipe(start, node, part.feederM, FEEDER_BORE_M, SMOOTH_ROUGHNESS_M, piece);
+  // The barb of a feeder stands in what it starts at; in a feeder its body is no part of the tubing.
+  draft.outlet(part, node, start, zM);
+  if (mayBeStart) nodeOf.set(part, node);
   return zM;
 }
 
+/** Point emitters as they were described, each for as long as nothing of it changes. */
+const describedBefore = new WeakMap<LineOutlet, PlacedOutlet>();
+
+function described(part: LineOutlet, runId: string, number: number, zM: number): PlacedOutlet {
+  if (part.owner.table === 'runs') return describe(part, runId, number, zM);
+  const known = describedBefore.get(part);
+  if (known && known.runId === runId && known.number === number && Object.is(known.zM, zM)) return known;
+  const made = describe(part, runId, number, zM);
+  describedBefore.set(part, made);
+  return made;
+}
+
 function describe(part: LineOutlet, runId: string, number: number, zM: number): PlacedOutlet {
-  const { owner, at, plantId, ratedFlowLph, law, tap, feederM } = part;
+  const { owner, at, plantId, alsoPlantIds, ratedFlowLph, law, tap, feederM, onRun, from } = part;
   const { minKpa, maxKpa, compensating, cv, closingKpa } = law;
   return {
     owner,
@@ -170,6 +246,9 @@ function describe(part: LineOutlet, runId: string, number: number, zM: number): 
     closingKpa,
     tap,
     feederM,
+    alsoPlantIds,
+    onRun: onRun === true && feederM > 0,
+    fromEmitterId: from?.owner.id,
   };
 }
 

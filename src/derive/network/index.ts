@@ -89,6 +89,7 @@ function placed<T extends Supply | ControlSet>(
 }
 
 function tellApart(plan: Read, { outlets, parts }: PlanNetwork, notices: Notices): void {
+  if (parts.apartRuns.length === 0) return;
   const counts = new Map(parts.apartRuns.map((id) => [id, 0]));
   for (const { runId } of outlets) {
     const count = counts.get(runId);

@@ -1,6 +1,6 @@
 import { distance, type Path } from '../../base/point.ts';
 import { tubingById, tubingFor } from '../../catalog/index.ts';
-import type { Plan, Ref, Run } from '../../plan/records.ts';
+import type { LateralPipe, Plan, Ref, Run } from '../../plan/records.ts';
 import type { Ground, Profile } from '../ground/index.ts';
 import { agree, counted } from '../wording.ts';
 import { called, type Notices } from './notices.ts';
@@ -22,10 +22,22 @@ export interface Line {
   readonly roughnessM: number;
 }
 
+/**
+ * Lines as they were laid on a ground, by the record: while one is dragged all others stay. Only what gave no notice is
+ * kept, so that a notice comes again with each network.
+ */
+const laid = new WeakMap<Run | LateralPipe, { readonly ground: Ground; readonly line: Line }>();
+
 /** Runs and laterals that can carry water; what cannot be used is named and left out, what is cut off only left out. */
 export function linesOf(plan: Pick<Plan, 'runs' | 'laterals'>, ground: Ground, notices: Notices): Line[] {
   const lines: Line[] = [];
   for (const run of plan.runs) {
+    const known = laid.get(run);
+    if (known?.ground === ground) {
+      lines.push(known.line);
+      continue;
+    }
+    const told = notices.count;
     const points = cleanPath(run.path);
     if (!points) {
       notices.add(
@@ -36,7 +48,7 @@ export function linesOf(plan: Pick<Plan, 'runs' | 'laterals'>, ground: Ground, n
       );
       continue;
     }
-    lines.push({
+    const line: Line = {
       owner: { table: 'runs', id: run.id },
       isRun: true,
       name: called(run),
@@ -47,11 +59,18 @@ export function linesOf(plan: Pick<Plan, 'runs' | 'laterals'>, ground: Ground, n
       profile: ground.profile(points),
       boreM: runBoreMm(run, notices) / 1000,
       roughnessM: SMOOTH_ROUGHNESS_M,
-    });
+    };
+    if (notices.count === told) laid.set(run, { ground, line });
+    lines.push(line);
   }
   const assumed: { size: Ref[]; material: Ref[] } = { size: [], material: [] };
   for (const pipe of plan.laterals) {
     if (pipe.fate === 'cut off') continue;
+    const known = laid.get(pipe);
+    if (known?.ground === ground) {
+      lines.push(known.line);
+      continue;
+    }
     const ref = { table: 'laterals', id: pipe.id } as const;
     const points = cleanPath([pipe.a, pipe.b]);
     if (!points) {
@@ -65,7 +84,7 @@ export function linesOf(plan: Pick<Plan, 'runs' | 'laterals'>, ground: Ground, n
     }
     const section = pipeSection(pipe.size, pipe.material);
     if (section.assumed !== 'nothing') assumed[section.assumed].push(ref);
-    lines.push({
+    const line: Line = {
       owner: ref,
       isRun: false,
       name: `"${pipe.from} - ${pipe.to}"`,
@@ -76,7 +95,9 @@ export function linesOf(plan: Pick<Plan, 'runs' | 'laterals'>, ground: Ground, n
       profile: ground.profile(points),
       boreM: section.innerDiameterMm / 1000,
       roughnessM: section.roughnessM,
-    });
+    };
+    if (section.assumed === 'nothing') laid.set(pipe, { ground, line });
+    lines.push(line);
   }
   tellAssumed(assumed, notices);
   return lines;

@@ -1,16 +1,16 @@
-import { between } from '../../base/point.ts';
-import { LINK } from '../../hydraulics/network.ts';
+import { between, type Point } from '../../base/point.ts';
 import type { LineValve } from './check-valves.ts';
 import type { Line } from './lines.ts';
 import type { NetworkDraft } from './network-draft.ts';
-import type { Stop } from './stops.ts';
+import type { PlacedPiece } from '../results.ts';
+import type { LineStops } from './stops.ts';
 
 /** By run: its ends as nodes, with the pieces of tubing there and their places. */
 export type RunEnds = Map<string, { readonly start: RunEnd; readonly end: RunEnd }>;
 export interface RunEnd {
   readonly node: number;
   readonly link: number;
-  readonly at: Stop['point'];
+  readonly at: Point;
 }
 
 /** A check valve keeps at least this far from the stops beside it, metres, where there is room. */
@@ -19,27 +19,25 @@ const CLEAR_OF_STOPS = 0.001;
 /**
  * Lays the pieces of a line from stop to stop, and sets its check valves between them: each parts the line into two
  * nodes and lets water pass in the direction of the path. Gives the nodes that the valves have added.
+ * @param nodes those of the stops begin at `base`
  * @param valves in the order of the path
  */
 export function linkLine(
   line: Line,
-  stops: readonly Stop[],
-  nodes: readonly number[],
+  { stops, pieces }: LineStops,
+  nodes: Int32Array,
+  base: number,
   valves: readonly LineValve[],
   draft: NetworkDraft,
   ends: RunEnds,
-): number[] {
+): readonly number[] {
   const added: number[] = [];
+  const { owner, boreM, roughnessM } = line;
   let valve = 0;
   let first = -1;
   let last = -1;
-  const pipe = (from: number, to: number, lengthM: number, a: Stop['point'], b: Stop['point']): void => {
-    last = draft.link(
-      { kind: LINK.pipe, from, to, lengthM, boreM: line.boreM, roughnessM: line.roughnessM },
-      line.owner,
-      a,
-      b,
-    );
+  const pipe = (from: number, to: number, lengthM: number, piece: PlacedPiece): void => {
+    last = draft.pipe(from, to, lengthM, boreM, roughnessM, piece);
     if (first < 0) first = last;
   };
   for (let k = 0; k + 1 < stops.length; k++) {
@@ -47,12 +45,14 @@ export function linkLine(
     const to = stops[k + 1]!;
     const isLast = k + 2 === stops.length;
     const lengthM = to.groundAlong - from.groundAlong;
-    let node = nodes[k]!;
+    const start = nodes[base + k]!;
+    const end = nodes[base + k + 1]!;
+    let node = start;
     let done = 0;
     let place = from.point;
     for (; valve < valves.length && (isLast || valves[valve]!.groundAlong < to.groundAlong); valve++) {
       const own = valves[valve]!;
-      if (nodes[k] === nodes[k + 1]) continue;
+      if (start === end) continue;
       const clear = Math.min(CLEAR_OF_STOPS, lengthM / 4);
       const along = Math.min(lengthM - clear, Math.max(clear, own.groundAlong - from.groundAlong, done));
       const share = along / lengthM;
@@ -63,7 +63,7 @@ export function linkLine(
       if (along - done > 1e-9) {
         before = draft.node(zM);
         added.push(before);
-        pipe(node, before, along - done, place, at);
+        pipe(node, before, along - done, { owner, a: place, b: at });
       }
       node = draft.node(zM);
       added.push(node);
@@ -71,13 +71,18 @@ export function linkLine(
       done = along;
       place = at;
     }
-    if (nodes[k] === nodes[k + 1]) continue;
-    pipe(node, nodes[k + 1]!, lengthM - done, place, to.point);
+    if (start === end) continue;
+    const isWhole = node === start;
+    const piece = isWhole
+      ? (pieces[k] ??= { owner, a: place, b: to.point })
+      : { owner, a: place, b: to.point };
+    pipe(node, end, lengthM - done, piece);
   }
   if (line.isRun && first >= 0) {
-    ends.set(line.owner.id, {
-      start: { node: nodes[0]!, link: first, at: stops[0]!.point },
-      end: { node: nodes.at(-1)!, link: last, at: stops.at(-1)!.point },
+    const end = stops.length - 1;
+    ends.set(owner.id, {
+      start: { node: nodes[base]!, link: first, at: stops[0]!.point },
+      end: { node: nodes[base + end]!, link: last, at: stops[end]!.point },
     });
   }
   return added;

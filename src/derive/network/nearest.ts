@@ -19,7 +19,10 @@ interface Chunks {
 }
 const chunksOf = new WeakMap<Line, Chunks>();
 
-/** The place on a line nearest to a point, in plan. Whole stretches that lie too far off are passed over. */
+/**
+ * The place on a line nearest to a point, in plan, whatever was asked before. Whole stretches that lie too far off are
+ * passed over.
+ */
 export function nearestOnLine(line: Line, p: Point): NearestOnLine {
   const { points, vertexAlong } = line;
   const chunks = chunked(line);
@@ -29,31 +32,38 @@ export function nearestOnLine(line: Line, p: Point): NearestOnLine {
   let bestSegment = 0;
   let bestShare = 0;
 
+  const awayFrom = (k: number): { readonly away: number; readonly share: number } => {
+    const [ax, ay] = points[k]!;
+    const dx = points[k + 1]![0] - ax;
+    const dy = points[k + 1]![1] - ay;
+    const raw = ((px - ax) * dx + (py - ay) * dy) / (dx * dx + dy * dy);
+    const share = raw > 0 ? (raw < 1 ? raw : 1) : 0;
+    const offX = px - ax - share * dx;
+    const offY = py - ay - share * dy;
+    return { away: Math.sqrt(offX * offX + offY * offY), share };
+  };
+  const isNear = (chunk: number): boolean => {
+    const outX = Math.max(boxes[4 * chunk]! - px, 0, px - boxes[4 * chunk + 2]!);
+    const outY = Math.max(boxes[4 * chunk + 1]! - py, 0, py - boxes[4 * chunk + 3]!);
+    return outX * outX + outY * outY <= (best + EQUAL) * (best + EQUAL);
+  };
+  const endOf = (chunk: number): number => Math.min((chunk + 1) * CHUNK, points.length - 1);
   const search = (chunk: number): void => {
-    const last = Math.min((chunk + 1) * CHUNK, points.length - 1);
-    for (let k = chunk * CHUNK; k < last; k++) {
-      const [ax, ay] = points[k]!;
-      const dx = points[k + 1]![0] - ax;
-      const dy = points[k + 1]![1] - ay;
-      const raw = ((px - ax) * dx + (py - ay) * dy) / (dx * dx + dy * dy);
-      const share = raw > 0 ? (raw < 1 ? raw : 1) : 0;
-      const offX = px - ax - share * dx;
-      const offY = py - ay - share * dy;
-      const away = Math.sqrt(offX * offX + offY * offY);
-      const isEqual = Math.abs(away - best) <= EQUAL;
-      if (isEqual ? k < bestSegment : away < best) {
-        best = away;
-        bestSegment = k;
-        bestShare = share;
-      }
-    }
+    for (let k = chunk * CHUNK; k < endOf(chunk); k++) best = Math.min(best, awayFrom(k).away);
   };
   search(chunks.last);
   for (let chunk = 0; chunk * CHUNK < points.length - 1; chunk++) {
-    if (chunk === chunks.last) continue;
-    const outX = Math.max(boxes[4 * chunk]! - px, 0, px - boxes[4 * chunk + 2]!);
-    const outY = Math.max(boxes[4 * chunk + 1]! - py, 0, py - boxes[4 * chunk + 3]!);
-    if (outX * outX + outY * outY <= (best + EQUAL) * (best + EQUAL)) search(chunk);
+    if (chunk !== chunks.last && isNear(chunk)) search(chunk);
+  }
+  // Only now the first of the equal ones: on the way to the least distance their order would depend on the start.
+  first: for (let chunk = 0; chunk * CHUNK < points.length - 1; chunk++) {
+    if (!isNear(chunk)) continue;
+    for (let k = chunk * CHUNK; k < endOf(chunk); k++) {
+      const { away, share } = awayFrom(k);
+      if (away > best + EQUAL) continue;
+      [bestSegment, bestShare] = [k, share];
+      break first;
+    }
   }
   chunks.last = Math.floor(bestSegment / CHUNK);
   const start = vertexAlong[bestSegment]!;

@@ -1,5 +1,5 @@
 import type { Point } from '../../base/point.ts';
-import { type LinkKind, type LossCurve, type Network } from '../../hydraulics/network.ts';
+import { LINK, type LinkKind, type LossCurve, type Network, type Outlets } from '../../hydraulics/network.ts';
 import { kpaToHead, lphToM3s } from '../../hydraulics/index.ts';
 import { viscosity } from '../../hydraulics/index.ts';
 import type { PlacedPiece } from '../results.ts';
@@ -18,27 +18,45 @@ interface LinkDraft {
   readonly curve?: number;
 }
 
+/** What a link stands for, as far as it matters here. */
+const ROLE = { other: 0, run: 1, lateral: 2, checkValve: 3, station: 4 } as const;
+const ROLE_OF: Readonly<Record<PlacedPiece['owner']['table'], number>> = {
+  runs: ROLE.run,
+  laterals: ROLE.lateral,
+  checkValves: ROLE.checkValve,
+  controls: ROLE.station,
+  supplies: ROLE.station,
+  emitters: ROLE.other,
+};
+
+/** Room for so many nodes and links to begin with. */
+const ROOM = 1024;
+
 /** A network while it is put together; `finish` gives the solver's arrays. */
 export class NetworkDraft {
-  private readonly elevation: number[] = [];
-  private readonly fixedHead: number[] = [];
-  private readonly from: number[] = [];
-  private readonly to: number[] = [];
-  private readonly kind: number[] = [];
-  private readonly length: number[] = [];
-  private readonly bore: number[] = [];
-  private readonly roughness: number[] = [];
-  private readonly setting: number[] = [];
-  private readonly curve: number[] = [];
+  private nodes = 0;
+  private elevation = new Float64Array(ROOM);
+  private fixedHead = new Float64Array(ROOM);
+  private bodyExtra = new Float64Array(ROOM);
+  private links = 0;
+  private from = new Int32Array(ROOM);
+  private to = new Int32Array(ROOM);
+  private kind = new Uint8Array(ROOM);
+  private length = new Float64Array(ROOM);
+  private bore = new Float64Array(ROOM);
+  private roughness = new Float64Array(ROOM);
+  private setting = new Float64Array(ROOM);
+  private curve = new Int32Array(ROOM);
+  private role = new Uint8Array(ROOM);
   private readonly curves: LossCurve[] = [];
   private readonly outletNode: number[] = [];
   private readonly outletRise: number[] = [];
   private readonly outletParts: LineOutlet[] = [];
-  private readonly bodyExtra: number[] = [];
+  private byNode: LinksByNode | null = null;
   readonly pieces: PlacedPiece[] = [];
 
   get nodeCount(): number {
-    return this.elevation.length;
+    return this.nodes;
   }
 
   elevationOf(node: number): number {
@@ -46,10 +64,14 @@ export class NetworkDraft {
   }
 
   node(elevationM: number): number {
-    this.elevation.push(elevationM);
-    this.fixedHead.push(NaN);
-    this.bodyExtra.push(0);
-    return this.elevation.length - 1;
+    if (this.nodes === this.elevation.length) {
+      this.elevation = wider(this.elevation);
+      this.fixedHead = wider(this.fixedHead);
+      this.bodyExtra = wider(this.bodyExtra);
+    }
+    this.elevation[this.nodes] = elevationM;
+    this.fixedHead[this.nodes] = NaN;
+    return this.nodes++;
   }
 
   setElevation(node: number, elevationM: number): void {
@@ -71,16 +93,49 @@ export class NetworkDraft {
   }
 
   link(draft: LinkDraft, owner: PlacedPiece['owner'], a: Point, b: Point): number {
-    this.from.push(draft.from);
-    this.to.push(draft.to);
-    this.kind.push(draft.kind);
-    this.length.push(draft.lengthM ?? 0);
-    this.bore.push(draft.boreM ?? 0);
-    this.roughness.push(draft.roughnessM ?? 0);
-    this.setting.push(draft.settingM ?? NaN);
-    this.curve.push(draft.curve ?? -1);
-    this.pieces.push({ owner, a, b });
-    return this.from.length - 1;
+    const { from, to, lengthM = 0, boreM = 0, roughnessM = 0 } = draft;
+    const link = this.pipe(from, to, lengthM, boreM, roughnessM, { owner, a, b });
+    this.kind[link] = draft.kind;
+    this.setting[link] = draft.settingM ?? NaN;
+    this.curve[link] = draft.curve ?? -1;
+    return link;
+  }
+
+  /** The same for a piece of pipe. */
+  pipe(
+    from: number,
+    to: number,
+    lengthM: number,
+    boreM: number,
+    roughnessM: number,
+    piece: PlacedPiece,
+  ): number {
+    if (this.links === this.from.length) this.widen();
+    const link = this.links++;
+    this.byNode = null;
+    this.from[link] = from;
+    this.to[link] = to;
+    this.kind[link] = LINK.pipe;
+    this.length[link] = lengthM;
+    this.bore[link] = boreM;
+    this.roughness[link] = roughnessM;
+    this.setting[link] = NaN;
+    this.curve[link] = -1;
+    this.role[link] = ROLE_OF[piece.owner.table];
+    this.pieces.push(piece);
+    return link;
+  }
+
+  private widen(): void {
+    this.from = wider(this.from);
+    this.to = wider(this.to);
+    this.kind = wider(this.kind);
+    this.length = wider(this.length);
+    this.bore = wider(this.bore);
+    this.roughness = wider(this.roughness);
+    this.setting = wider(this.setting);
+    this.curve = wider(this.curve);
+    this.role = wider(this.role);
   }
 
   /** An outlet at a node; `tapNode` is where its body or barb stands in the tubing. */
@@ -91,37 +146,45 @@ export class NetworkDraft {
     this.bodyExtra[tapNode]! += part.law.extraLengthM;
   }
 
-  /** Links by node, as one list cut by `start`. */
-  private linksByNode(): { readonly start: Int32Array; readonly list: Int32Array } {
-    const start = new Int32Array(this.nodeCount + 1);
-    for (let i = 0; i < this.from.length; i++) {
-      start[this.from[i]! + 1]! += 1;
-      start[this.to[i]! + 1]! += 1;
+  private linksByNode(): LinksByNode {
+    if (this.byNode) return this.byNode;
+    const { from, to, links, nodes } = this;
+    const start = new Int32Array(nodes + 1);
+    for (let i = 0; i < links; i++) {
+      start[from[i]! + 1]! += 1;
+      start[to[i]! + 1]! += 1;
     }
-    for (let n = 0; n < this.nodeCount; n++) start[n + 1]! += start[n]!;
+    for (let n = 0; n < nodes; n++) start[n + 1]! += start[n]!;
     const fill = start.slice();
-    const list = new Int32Array(2 * this.from.length);
-    for (let i = 0; i < this.from.length; i++) {
-      list[fill[this.from[i]!]!++] = i;
-      list[fill[this.to[i]!]!++] = i;
+    const list = new Int32Array(2 * links);
+    for (let i = 0; i < links; i++) {
+      list[fill[from[i]!]!++] = i;
+      list[fill[to[i]!]!++] = i;
     }
-    return { start, list };
+    this.byNode = { start, list };
+    return this.byNode;
   }
 
   /** Number of links from the given nodes to each node; -1 where there is no way. */
   linksAway(sources: readonly number[]): Int32Array {
     const { start, list } = this.linksByNode();
-    const away = new Int32Array(this.nodeCount).fill(-1);
-    const queue = [...sources];
-    for (const node of sources) away[node] = 0;
-    for (let head = 0; head < queue.length; head++) {
+    const { from, to } = this;
+    const away = new Int32Array(this.nodes).fill(-1);
+    const queue = new Int32Array(this.nodes);
+    let end = 0;
+    for (const node of sources) {
+      if (away[node] === 0) continue;
+      away[node] = 0;
+      queue[end++] = node;
+    }
+    for (let head = 0; head < end; head++) {
       const node = queue[head]!;
       for (let k = start[node]!; k < start[node + 1]!; k++) {
         const link = list[k]!;
-        const other = this.from[link] === node ? this.to[link]! : this.from[link]!;
+        const other = from[link] === node ? to[link]! : from[link]!;
         if (away[other]! >= 0) continue;
         away[other] = away[node]! + 1;
-        queue.push(other);
+        queue[end++] = other;
       }
     }
     return away;
@@ -133,32 +196,27 @@ export class NetworkDraft {
    * nor the direction of drawing matters.
    */
   private extraLengths(): Float64Array {
-    const degree = new Int32Array(this.nodeCount);
-    const isTubing = (link: number): boolean => this.pieces[link]!.owner.table === 'runs';
-    for (let i = 0; i < this.from.length; i++) {
-      if (!isTubing(i)) continue;
-      degree[this.from[i]!]! += 1;
-      degree[this.to[i]!]! += 1;
+    const { from, to, links, role, bodyExtra } = this;
+    const degree = new Int32Array(this.nodes);
+    for (let i = 0; i < links; i++) {
+      if (role[i] !== ROLE.run) continue;
+      degree[from[i]!]! += 1;
+      degree[to[i]!]! += 1;
     }
-    const extra = new Float64Array(this.from.length);
-    for (let i = 0; i < this.from.length; i++) {
-      if (!isTubing(i)) continue;
-      const from = this.from[i]!;
-      const to = this.to[i]!;
-      extra[i] =
-        this.bodyExtra[from]! / Math.min(2, degree[from]!) + this.bodyExtra[to]! / Math.min(2, degree[to]!);
+    const extra = new Float64Array(links);
+    for (let i = 0; i < links; i++) {
+      if (role[i] !== ROLE.run) continue;
+      const a = from[i]!;
+      const b = to[i]!;
+      extra[i] = bodyExtra[a]! / Math.min(2, degree[a]!) + bodyExtra[b]! / Math.min(2, degree[b]!);
     }
     return extra;
   }
 
-  /** @param waterC temperature of the water, degrees Celsius */
-  finish(sources: readonly number[], waterC: number): Network {
-    const count = this.outletParts.length;
-    const links = {
-      from: new Int32Array(this.from),
-      to: new Int32Array(this.to),
-      lengthM: new Float64Array(this.length),
-    };
+  /** Figures of the outlets for the solver. */
+  private outletColumns(waterC: number): Outlets {
+    const parts = this.outletParts;
+    const count = parts.length;
     const outlets = {
       count,
       node: new Int32Array(this.outletNode),
@@ -169,42 +227,69 @@ export class NetworkDraft {
       residualExponent: new Float64Array(count),
       riseM: new Float64Array(this.outletRise),
     };
-    this.outletParts.forEach(({ law, ratedFlowLph }, i) => {
-      const ratedM3s = lphToM3s(ratedFlowLph);
-      const ratedHeadM = kpaToHead(law.ratedKpa);
-      outlets.coefficient[i] = coefficientOf(law, ratedFlowLph, waterC);
+    let hasCheck = false;
+    let coefficient = NaN;
+    for (let i = 0; i < count; i++) {
+      const { law, ratedFlowLph } = parts[i]!;
+      const last = parts[i - 1];
+      // Neighbours are mostly of one kind.
+      if (last?.law !== law || last.ratedFlowLph !== ratedFlowLph)
+        coefficient = coefficientOf(law, ratedFlowLph, waterC);
+      outlets.coefficient[i] = coefficient;
       outlets.exponent[i] = law.exponent;
-      outlets.ratedM3s[i] = law.compensating ? ratedM3s : NaN;
-      outlets.rangeFromM[i] = law.compensating ? ratedHeadM : NaN;
-    });
+      outlets.ratedM3s[i] = law.compensating ? lphToM3s(ratedFlowLph) : NaN;
+      outlets.rangeFromM[i] = law.compensating ? kpaToHead(law.ratedKpa) : NaN;
+      hasCheck ||= law.closingKpa !== null;
+    }
     // Only where some outlet has a check: the engine then has nothing to look up for all others.
-    const closings = this.outletParts.some(({ law }) => law.closingKpa !== null)
-      ? Float64Array.from(this.outletParts, ({ law }) =>
-          law.closingKpa === null ? NaN : kpaToHead(law.closingKpa),
-        )
-      : null;
+    if (!hasCheck) return outlets;
+    const closingM = Float64Array.from(parts, ({ law }) =>
+      law.closingKpa === null ? NaN : kpaToHead(law.closingKpa),
+    );
+    return { ...outlets, closingM };
+  }
+
+  /** @param waterC temperature of the water, degrees Celsius */
+  finish(sources: readonly number[], waterC: number): Network {
+    const { nodes, links } = this;
+    const from = this.from.slice(0, links);
+    const to = this.to.slice(0, links);
+    const lengthM = this.length.slice(0, links);
     return {
       nodes: {
-        count: this.nodeCount,
-        elevationM: new Float64Array(this.elevation),
-        fixedHeadM: new Float64Array(this.fixedHead),
+        count: nodes,
+        elevationM: this.elevation.slice(0, nodes),
+        fixedHeadM: this.fixedHead.slice(0, nodes),
       },
       links: {
-        count: this.from.length,
-        from: links.from,
-        to: links.to,
-        kind: new Uint8Array(this.kind),
-        lengthM: links.lengthM,
+        count: links,
+        from,
+        to,
+        kind: this.kind.slice(0, links),
+        lengthM,
         extraLengthM: this.extraLengths(),
-        boreM: new Float64Array(this.bore),
-        roughnessM: new Float64Array(this.roughness),
-        lossK: teeLosses({ ...links, pieces: this.pieces, nodeCount: this.nodeCount, sources }),
-        settingM: new Float64Array(this.setting),
-        curve: new Int32Array(this.curve),
+        boreM: this.bore.slice(0, links),
+        roughnessM: this.roughness.slice(0, links),
+        lossK: teeLosses({ from, to, lengthM, pieces: this.pieces, nodeCount: nodes, sources }),
+        settingM: this.setting.slice(0, links),
+        curve: this.curve.slice(0, links),
       },
-      outlets: closings ? { ...outlets, closingM: closings } : outlets,
+      outlets: this.outletColumns(waterC),
       curves: this.curves,
       viscosityM2s: viscosity(waterC),
     };
   }
+}
+
+/** Links by node, as one list cut by `start`. */
+interface LinksByNode {
+  readonly start: Int32Array;
+  readonly list: Int32Array;
+}
+
+/** The same figures in twice the room. */
+function wider<T extends Float64Array | Int32Array | Uint8Array>(column: T): T {
+  const made = new (column.constructor as new (length: number) => T)(2 * column.length);
+  made.set(column);
+  return made;
 }

@@ -9,6 +9,11 @@ export class Notices {
     this.list.push({ rule, severity, message, refs });
   }
 
+  /** How many there are so far. */
+  get count(): number {
+    return this.list.length;
+  }
+
   all(): readonly Notice[] {
     return this.list;
   }

@@ -3,6 +3,12 @@ import type { Touch } from './touching.ts';
 import { UnionFind } from './union-find.ts';
 
 const SAME_TAP = 0.001;
+const NO_MIDDLES: readonly number[] = [];
+
+interface Middle {
+  readonly along: number;
+  readonly tap: number;
+}
 
 /**
  * Numbers for all things that can meet in one node: supplies, inlets and outlets of control sets, vertices of
@@ -11,8 +17,9 @@ const SAME_TAP = 0.001;
 export class Taps {
   readonly sets: UnionFind;
   /** Places on edges by line: distance along in plan, and number. */
-  readonly middles: { readonly along: number; readonly tap: number }[][];
+  private readonly middles: (Middle[] | undefined)[] = [];
   private readonly vertexBase: number[] = [];
+  private readonly vertexCount: number[] = [];
   private readonly supplyCount: number;
 
   constructor(supplyCount: number, controlCount: number, lines: readonly Line[]) {
@@ -20,10 +27,10 @@ export class Taps {
     let next = supplyCount + 2 * controlCount;
     for (const line of lines) {
       this.vertexBase.push(next);
+      this.vertexCount.push(line.points.length);
       next += line.points.length;
     }
     this.sets = new UnionFind(next);
-    this.middles = lines.map(() => []);
   }
 
   supply(index: number): number {
@@ -40,11 +47,25 @@ export class Taps {
   }
   at({ line, along, vertex }: Touch): number {
     if (vertex >= 0) return this.vertex(line, vertex);
-    const middles = this.middles[line]!;
+    const middles = (this.middles[line] ??= []);
     const known = middles.find((middle) => Math.abs(middle.along - along) <= SAME_TAP);
     if (known) return known.tap;
     const tap = this.sets.add();
     middles.push({ along, tap });
     return tap;
+  }
+
+  /** Distances along a line of the places on its edges where something joins, rising. Call it once all has joined. */
+  middlesAlong(line: number): readonly number[] {
+    const middles = this.middles[line];
+    if (!middles) return NO_MIDDLES;
+    middles.sort((a, b) => a.along - b.along);
+    return middles.map(({ along }) => along);
+  }
+
+  /** The tap of a line that it counts as `own`: its vertices, then the places on its edges in the order of its path. */
+  own(line: number, own: number): number {
+    const count = this.vertexCount[line]!;
+    return own < count ? this.vertex(line, own) : this.middles[line]![own - count]!.tap;
   }
 }

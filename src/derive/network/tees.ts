@@ -1,3 +1,4 @@
+import { Heap } from '../../base/heap.ts';
 import { fittingById } from '../../catalog/index.ts';
 import type { PlacedPiece } from '../results.ts';
 
@@ -14,15 +15,6 @@ interface Pieces {
   readonly pieces: readonly PlacedPiece[];
   /** Nodes at which water enters the tubing, however far it has come. */
   readonly sources: readonly number[];
-}
-
-/** Pipe between two joints or ends: its first and last piece as seen from `a`. */
-interface Span {
-  readonly a: number;
-  readonly b: number;
-  readonly firstLink: number;
-  readonly lastLink: number;
-  readonly lengthM: number;
 }
 
 /**
@@ -59,33 +51,34 @@ export function teeLosses(net: Pieces): Float64Array {
     list[fill[from[l]!]!++] = l;
     list[fill[to[l]!]!++] = l;
   }
-  const { spans, spansAt } = spansOf(net, start, list);
-  const away = distances(net.sources, spans, spansAt);
+  const spans = spansOf(net, start, list);
+  const away = distances(net, spans);
+  const { a, b, firstLink, lastLink, spanM, spanStart, spansAt } = spans;
 
   const isTubing = (l: number): boolean => {
     const { table } = pieces[l]!.owner;
     return table === 'runs' || table === 'laterals';
   };
-  for (const [node, own] of spansAt) {
-    if (degree[node]! < 3) continue;
-    const here = away.get(node) ?? Infinity;
-    if (here === Infinity) continue;
-    const ends = [...new Set(own)].flatMap((s) => {
-      const span = spans[s]!;
-      const list: { link: number; leaves: boolean }[] = [];
-      const enter = (link: number, other: number): void => {
-        const there = away.get(other) ?? Infinity;
-        list.push({ link, leaves: here < there + span.lengthM - 1e-9 });
-      };
-      if (span.a === node) enter(span.firstLink, span.b);
-      if (span.b === node) enter(span.lastLink, span.a);
-      return list;
-    });
-    const arriving = ends
-      .filter(({ leaves, link }) => !leaves && isTubing(link))
-      .map(({ link }) => direction(net, link, node));
-    for (const { link, leaves } of ends) {
-      if (!leaves || !isTubing(link)) continue;
+  const leaving: number[] = [];
+  const arriving: (readonly [number, number])[] = [];
+  for (let node = 0; node < nodeCount; node++) {
+    const here = away[node]!;
+    if (degree[node]! < 3 || here === Infinity) continue;
+    leaving.length = 0;
+    arriving.length = 0;
+    const enter = (link: number, there: number, lengthM: number): void => {
+      if (!isTubing(link)) return;
+      if (here < there + lengthM - 1e-9) leaving.push(link);
+      else arriving.push(direction(net, link, node));
+    };
+    for (let k = spanStart[node]!; k < spanStart[node + 1]!; k++) {
+      const s = spansAt[k]!;
+      // A span that comes back to its own joint stands there twice, once for each of its ends.
+      if (k > spanStart[node]! && spansAt[k - 1] === s) continue;
+      if (a[s] === node) enter(firstLink[s]!, away[b[s]!]!, spanM[s]!);
+      if (b[s] === node) enter(lastLink[s]!, away[a[s]!]!, spanM[s]!);
+    }
+    for (const link of leaving) {
       const [x, y] = direction(net, link, node);
       // Directions point away from the joint, so what goes on straight looks against what arrives.
       const straight = arriving.some(([ax, ay]) => -(ax * x + ay * y) >= STRAIGHT_COS);
@@ -105,12 +98,26 @@ function direction({ from, pieces }: Pieces, link: number, node: number): readon
   return length > 0 ? [dx / length, dy / length] : [0, 0];
 }
 
+/**
+ * Chains of pipe between two joints or ends: the joints, the first and the last piece as seen from `a`, the length; and
+ * by node the chains that end there, as one list cut by `spanStart`.
+ */
+interface Spans {
+  readonly a: readonly number[];
+  readonly b: readonly number[];
+  readonly firstLink: readonly number[];
+  readonly lastLink: readonly number[];
+  readonly spanM: readonly number[];
+  readonly spanStart: Int32Array;
+  readonly spansAt: Int32Array;
+}
+
 /** Chains of pieces drawn together, from joint to joint. Sources and ends count as joints. */
 function spansOf(
   { from, to, lengthM, nodeCount, sources }: Pieces,
   start: Int32Array,
   list: Int32Array,
-): { spans: Span[]; spansAt: Map<number, number[]> } {
+): Spans {
   const isKnot = new Uint8Array(nodeCount);
   for (let n = 0; n < nodeCount; n++) {
     const count = start[n + 1]! - start[n]!;
@@ -118,59 +125,68 @@ function spansOf(
   }
   for (const node of sources) isKnot[node] = 1;
   const used = new Uint8Array(from.length);
-  const spans: Span[] = [];
-  const spansAt = new Map<number, number[]>();
-  const put = (node: number, span: number): void => {
-    const known = spansAt.get(node);
-    if (known) known.push(span);
-    else spansAt.set(node, [span]);
-  };
-  for (let a = 0; a < nodeCount; a++) {
-    if (isKnot[a] === 0) continue;
-    for (let k = start[a]!; k < start[a + 1]!; k++) {
+  const a: number[] = [];
+  const b: number[] = [];
+  const first: number[] = [];
+  const last: number[] = [];
+  const spanM: number[] = [];
+  const spanStart = new Int32Array(nodeCount + 1);
+  for (let knot = 0; knot < nodeCount; knot++) {
+    if (isKnot[knot] === 0) continue;
+    for (let k = start[knot]!; k < start[knot + 1]!; k++) {
       const firstLink = list[k]!;
       if (used[firstLink] === 1) continue;
       let link = firstLink;
-      let node = a;
+      let node = knot;
       let length = 0;
       for (;;) {
         used[link] = 1;
         length += lengthM[link]!;
         node = from[link] === node ? to[link]! : from[link]!;
         if (isKnot[node] === 1) break;
-        const first = list[start[node]!]!;
-        link = first === link ? list[start[node]! + 1]! : first;
+        const next = list[start[node]!]!;
+        link = next === link ? list[start[node]! + 1]! : next;
       }
-      spans.push({ a, b: node, firstLink, lastLink: link, lengthM: length });
-      put(a, spans.length - 1);
-      put(node, spans.length - 1);
+      a.push(knot);
+      b.push(node);
+      first.push(firstLink);
+      last.push(link);
+      spanM.push(length);
+      spanStart[knot + 1]! += 1;
+      spanStart[node + 1]! += 1;
     }
   }
-  return { spans, spansAt };
+  for (let n = 0; n < nodeCount; n++) spanStart[n + 1]! += spanStart[n]!;
+  const fill = spanStart.slice();
+  const spansAt = new Int32Array(2 * a.length);
+  for (let s = 0; s < a.length; s++) {
+    spansAt[fill[a[s]!]!++] = s;
+    spansAt[fill[b[s]!]!++] = s;
+  }
+  return { a, b, firstLink: first, lastLink: last, spanM, spanStart, spansAt };
 }
 
-/** Least length of pipe from a source to each joint, after Dijkstra (1959); joints are few, so no heap is needed. */
-function distances(
-  sources: readonly number[],
-  spans: readonly Span[],
-  spansAt: ReadonlyMap<number, readonly number[]>,
-): Map<number, number> {
-  const away = new Map<number, number>();
-  const open = new Map<number, number>(sources.map((node) => [node, 0]));
-  while (open.size > 0) {
-    let node = -1;
-    let least = Infinity;
-    for (const [candidate, length] of open) {
-      if (length < least) [node, least] = [candidate, length];
-    }
-    if (node < 0) break;
-    open.delete(node);
-    away.set(node, least);
-    for (const s of spansAt.get(node) ?? []) {
-      const { a, b, lengthM } = spans[s]!;
-      const other = a === node ? b : a;
-      const length = least + lengthM;
-      if (!away.has(other) && length < (open.get(other) ?? Infinity)) open.set(other, length);
+/** Least length of pipe from a source to each node at which a span ends, after Dijkstra (1959); Infinity elsewhere. */
+function distances({ sources, nodeCount }: Pieces, { a, b, spanM, spanStart, spansAt }: Spans): Float64Array {
+  const away = new Float64Array(nodeCount).fill(Infinity);
+  const isDone = new Uint8Array(nodeCount);
+  const open = new Heap();
+  for (const node of sources) {
+    away[node] = 0;
+    open.push(node, 0);
+  }
+  while (open.least < Infinity) {
+    const node = open.pop();
+    if (isDone[node] === 1) continue;
+    isDone[node] = 1;
+    for (let k = spanStart[node]!; k < spanStart[node + 1]!; k++) {
+      const s = spansAt[k]!;
+      const other = a[s] === node ? b[s]! : a[s]!;
+      const length = away[node]! + spanM[s]!;
+      if (length < away[other]!) {
+        away[other] = length;
+        open.push(other, length);
+      }
     }
   }
   return away;

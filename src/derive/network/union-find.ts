@@ -1,27 +1,36 @@
 /** Numbers gathered into sets that only grow together; new numbers may be added at the end. */
 export class UnionFind {
-  private readonly parent: number[] = [];
+  private parent: Int32Array;
+  private count: number;
 
   constructor(count: number) {
-    for (let i = 0; i < count; i++) this.parent.push(i);
+    this.parent = new Int32Array(count);
+    this.count = count;
+    for (let i = 0; i < count; i++) this.parent[i] = i;
   }
 
   get size(): number {
-    return this.parent.length;
+    return this.count;
   }
 
   /** Adds one number of its own and gives it. */
   add(): number {
-    this.parent.push(this.parent.length);
-    return this.parent.length - 1;
+    if (this.count === this.parent.length) {
+      const wider = new Int32Array(2 * this.count + 64);
+      wider.set(this.parent);
+      this.parent = wider;
+    }
+    this.parent[this.count] = this.count;
+    return this.count++;
   }
 
   /** The number that stands for the set of `i`. */
   root(i: number): number {
+    const { parent } = this;
     let at = i;
-    while (this.parent[at] !== at) {
-      const up = this.parent[this.parent[at]!]!;
-      this.parent[at] = up;
+    while (parent[at] !== at) {
+      const up = parent[parent[at]!]!;
+      parent[at] = up;
       at = up;
     }
     return at;

@@ -1,9 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import type { Point } from '../../base/point.ts';
-import { segmentsCross } from '../../base/polyline.ts';
+import { distance, type Point } from '../../base/point.ts';
+import { nearestOnPath, pathLength, segmentsCross } from '../../base/polyline.ts';
 import { Table } from '../../base/table.ts';
 import { buildPlanNetwork } from '../../derive/network/index.ts';
-import { blank, control, emitter, level } from '../../derive/plan-for-tests.ts';
+import { blank, control, emitter, level, supply } from '../../derive/plan-for-tests.ts';
+import { studyOf } from '../../derive/study.ts';
 import { add, change, insertVertex, move, moveVertex, remove, type Edit } from '../../plan/edits/index.ts';
 import type { Plan } from '../../plan/records.ts';
 import { fillEdit } from '../rows/index.ts';
@@ -263,6 +264,29 @@ describe('the way of the water', () => {
     expect(followed(bedPlan([]), plan)).toBe(plan);
   });
 
+  test('beside the supply header the lead enters it there, and does not run along or across it', () => {
+    // Rows run east; the header along the west end is nearest to the control set in its middle.
+    for (const at of [
+      [-1, 2],
+      [0.3, 1.85],
+    ] as const) {
+      const bare: Plan = {
+        ...bedPlan([BED]),
+        supplies: Table.of([supply('V1', at)]),
+        controls: Table.of([control('C1', at)]),
+      };
+      const plan = filledPlan(bare, {}, { lead: true });
+      const header = runsOfFill(plan).find(({ name }) => name.startsWith('Supply header'))!;
+      const lead = plan.runs.get(theFill(plan).leadIds![0]!)!;
+      const near = nearestOnPath(header.path, at);
+      expect(near.along).toBeGreaterThan(0.5);
+      expect(distance(lead.path.at(-1)!, near.point)).toBeLessThan(0.06);
+      expect(pathLength(lead.path)).toBeCloseTo(near.distance, 1);
+      const { notices, results } = studyOf(plan);
+      expect(notices.filter(({ rule }) => rule === 'runs-cross')).toEqual([]);
+      expect(results.outlets.every(({ state }) => state === 'good')).toBe(true);
+    }
+  });
   test('a control set that is moved takes the lead along, and the rows stay live', () => {
     const plan = ledPlan();
     const next = after(

@@ -4,7 +4,7 @@ import type { Fill, Plan } from '../../plan/records.ts';
 import type { NewRun } from '../rows/index.ts';
 import { Changes, sameChoices, type Stale } from './changes.ts';
 import { layFill, type LedFill } from './lay.ts';
-import { NO_LEADS, nearestOf, runsOf } from './lead.ts';
+import { entryOf, NO_LEADS, nearestOf, runsOf } from './lead.ts';
 import { relaid } from './relay.ts';
 
 /** Why a fill no longer follows its bed or tree. */
@@ -136,7 +136,9 @@ function countedFor(plan: Plan, fill: Fill): number {
 function withOldLeads(plan: Plan, { leadIds }: Fill, laid: LedFill): LedFill {
   const runs = (leadIds ?? []).flatMap((id): NewRun[] => {
     const run = plan.runs.get(id);
-    const start = run && nearestOf(laid.starts, run.path.at(-1)!);
+    const from = run?.path.at(-2);
+    const entries = from ? laid.starts.map((start) => entryOf(laid.runs, start, from)) : [];
+    const start = run && nearestOf(entries, run.path.at(-1)!);
     return run && start ? [{ ...run, path: [...run.path.slice(0, -1), start] }] : [];
   });
   return { ...laid, runs: [...laid.runs, ...runs], leads: { ...NO_LEADS, runs } };

@@ -124,7 +124,7 @@ const FITTING_M = 0.05;
  * Where water enters a part of a fill: on its supply header the place nearest to the water, so that a lead neither passes
  * along the header nor crosses it; the start itself where that is on no header.
  */
-function entryOf(runs: readonly Pick<NewRun, 'path' | 'inline'>[], start: Point, water: Point): Point {
+export function entryOf(runs: readonly Pick<NewRun, 'path' | 'inline'>[], start: Point, water: Point): Point {
   const header = runs.find(({ inline, path }) => inline === null && path[0] === start);
   if (!header) return start;
   const at = nearestOnPath(header.path, water).point;

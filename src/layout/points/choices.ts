@@ -42,7 +42,10 @@ export interface PointChoices {
 export const MOST_EMITTERS = 24;
 export const FEEDER_LEAST_M = 0.3;
 
-/** A feeder of 6 ft at most: municipal programme (see `FEEDER_WARN_M`). */
+/**
+ * A feeder of 6 ft at most: municipal programme (see `FEEDER_WARN_M`). Tubing of one size with the usual dripline, so that
+ * one kind of fitting serves the whole zone.
+ */
 export const USUAL_POINTS: PointChoices = {
   law: 'point-pc',
   flowLph: {},
@@ -52,7 +55,7 @@ export const USUAL_POINTS: PointChoices = {
   share: false,
   feederLimitM: FEEDER_WARN_M,
   drawTubing: true,
-  tubing: 'blank-half-600',
+  tubing: 'blank-17',
   start: { kind: 'auto' },
   replace: true,
 };

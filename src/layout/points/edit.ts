@@ -5,6 +5,7 @@ import { plantsOf, withPlants } from '../../plan/emitter-plants.ts';
 import type { Plan, Plant, PointEmitter, Ref, Run } from '../../plan/records.ts';
 import type { PointChoices } from './choices.ts';
 import type { PointNote } from './note.ts';
+import { withFlushEnds } from './flush-ends.ts';
 import { placeEmitters, type Placed } from './place.ts';
 import { routeTubing, type Route } from './route.ts';
 
@@ -59,7 +60,7 @@ export function layPoints(
 
 /**
  * One step of history that adds the emitters of some plants, each on the nearest run, and the blank runs that feed
- * them. With `replace` the emitters that these plants had are taken away. Applied to another plan it is laid out anew.
+ * them, with a flush end where they end. With `replace` the emitters that these plants had are taken away. Applied to another plan it is laid out anew.
  */
 export function pointsEdit(
   plan: Plan,
@@ -104,11 +105,12 @@ function laidOn(plan: Plan, plants: readonly Plant[], choices: PointChoices, lay
   });
   if (emitters.length === 0) return plan;
   const kept = choices.replace ? withoutEmitters(plan, plants) : plan;
-  return {
+  const laid = {
     ...kept,
     runs: runs.length ? kept.runs.with(...runs) : kept.runs,
     emitters: kept.emitters.with(...emitters),
   };
+  return withFlushEnds(laid, runs, choices.start.kind === 'place' ? [choices.start.at] : []);
 }
 
 /** Emitters that water one of the plants, also such as they share with others. */

@@ -1,5 +1,5 @@
 import { between, distance, type Point } from '../../base/point.ts';
-import { Heap } from './heap.ts';
+import { Heap } from '../../base/heap.ts';
 import { pathWorth, type OpenGround } from './open-ground.ts';
 
 /** Squares of the search grid, metres, and how many of them there may be. */

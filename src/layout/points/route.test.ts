@@ -7,8 +7,10 @@ import { lengthWithin } from '../../derive/checks/sleeve-under-paving.ts';
 import { expectedDripFlow } from '../../derive/existing/expected-drip.ts';
 import { buildPlanNetwork } from '../../derive/network/index.ts';
 import { blank, emitter } from '../../derive/plan-for-tests.ts';
+import { studyOf } from '../../derive/study.ts';
 import { move } from '../../plan/edits/index.ts';
 import type { Plan } from '../../plan/records.ts';
+import { withFlushEnds } from './flush-ends.ts';
 import { layPoints, pointsEdit, USUAL_POINTS, type PointChoices } from './index.ts';
 import { backYard, entryBed, fillSlope, plant, planWith, rectangle } from './plan-for-points-tests.ts';
 
@@ -165,9 +167,36 @@ describe('tubing', () => {
     expect(pathLength([...next.runs][0]!.path)).toBeGreaterThan(0.05);
   });
 
+  test('each end of new tubing can be opened, and one that new tubing leads on from no more', () => {
+    const plan = planWith({ areas: [bed], plants: row(6), start: [0, 1] });
+    const next = placed(plan);
+    expect(next.runs.size).toBeGreaterThan(0);
+    const { notices } = studyOf(next);
+    expect(notices.filter(({ rule }) => rule === 'no-flush-end' || rule === 'dead-end')).toEqual([]);
+    for (const { runId, end } of next.flushEnds) {
+      const at = next.runs.get(runId)!.path.at(end === 'end' ? -1 : 0)!;
+      const joined = [...next.runs].filter(
+        ({ id, path }) => id !== runId && nearestOnPath(path, at).distance < 0.01,
+      );
+      expect(joined).toEqual([]);
+    }
+    const [first] = next.flushEnds;
+    const at = next.runs.get(first!.runId)!.path.at(-1)!;
+    const on = blank('N', at, [at[0], at[1] + 2]);
+    const led = withFlushEnds({ ...next, runs: next.runs.with(on) }, [on]);
+    expect([...led.flushEnds].map(({ runId }) => runId).filter((id) => id === first!.runId)).toEqual([]);
+    expect([...led.flushEnds].some(({ runId }) => runId === 'N')).toBe(true);
+    expect(withFlushEnds(led, [])).toBe(led);
+  });
+
   test('more than one tubing carries is told: 264 gph in a bore of 0.600 in at 5 ft/s, by calculation', () => {
     const plan = planWith({ areas: [bed], plants: row(12), start: [0, 1] });
-    const flow = (gph: number) => rules(plan, { count: 2, flowLph: { shrub: (gph / 24) * GALLON_L } });
+    const flow = (gph: number) =>
+      rules(plan, {
+        count: 2,
+        flowLph: { shrub: (gph / 24) * GALLON_L },
+        tubing: 'blank-half-600',
+      });
     expect(flow(263)).toEqual([]);
     expect(flow(266)).toEqual(['flow-high']);
   });

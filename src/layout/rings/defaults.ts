@@ -1,5 +1,5 @@
 import { FOOT_M } from '../../base/units.ts';
-import { driplineForSoil, ON_SLOPES, tubingFor } from '../../catalog/index.ts';
+import { blankLike, driplineForSoil, ON_SLOPES, tubingFor } from '../../catalog/index.ts';
 import { groundOf } from '../../derive/ground/index.ts';
 import { textureOf } from '../../derive/soil/index.ts';
 import type { Plan, RingChoices } from '../../plan/records.ts';
@@ -33,6 +33,7 @@ export function ringDefaults(plan: Plan, plantId: string): RingDefaults {
   const ground = groundOf(plan);
   const slopePercent = plant && ground.knows === 'slope' ? ground.slopeAt(plant.at).percent : null;
   const isSlope = slopePercent !== null && slopePercent >= ON_SLOPES.fromPercent;
+  const tubing = tubingFor('inline')[0]!.id;
   return {
     choices: {
       form: 'rings',
@@ -42,8 +43,9 @@ export function ringDefaults(plan: Plan, plantId: string): RingDefaults {
       emitterSpacingM: soil.emitterSpacingM,
       ratedFlowLph: soil.ratedFlowLph,
       law: isSlope ? ON_SLOPES.law : 'inline-pc',
-      tubing: tubingFor('inline')[0]!.id,
-      headerTubing: tubingFor('blank')[0]!.id,
+      tubing,
+      // One kind of fitting holds both.
+      headerTubing: (blankLike(tubing) ?? tubingFor('blank')[0]!).id,
     },
     sources: {
       soil: soil.source,

@@ -1,4 +1,4 @@
-import { driplineForSoil, FIRST_ROW, ON_SLOPES, tubingFor } from '../../catalog/index.ts';
+import { blankLike, driplineForSoil, FIRST_ROW, ON_SLOPES, tubingFor } from '../../catalog/index.ts';
 import { bedSlope, textureOf } from '../../derive/soil/index.ts';
 import type { Plan } from '../../plan/records.ts';
 import type { FillChoices } from './choices.ts';
@@ -30,7 +30,8 @@ export function fillDefaults(plan: Plan, areaId: string): FillDefaults {
   const bed = plan.areas.get(areaId);
   const spacing = { ...soil, edgeM: FIRST_ROW.edgeM };
   const usual = bed && usualPattern(plan, bed, isSlope, spacing);
-  const header = bed && usualHeader(plan, bed, slope?.meanPercent ?? null, spacing);
+  const tubing = tubingFor('inline')[0]!.id;
+  const header = bed && usualHeader(plan, bed, slope?.meanPercent ?? null, { ...spacing, tubing });
   return {
     choices: {
       pattern: usual?.pattern ?? 'straight',
@@ -38,8 +39,8 @@ export function fillDefaults(plan: Plan, areaId: string): FillDefaults {
       emitterSpacingM: soil.emitterSpacingM,
       ratedFlowLph: soil.ratedFlowLph,
       law: isSlope ? ON_SLOPES.law : 'inline-pc',
-      tubing: tubingFor('inline')[0]!.id,
-      headerTubing: header?.tubing ?? tubingFor('blank')[0]!.id,
+      tubing,
+      headerTubing: header?.tubing ?? (blankLike(tubing) ?? tubingFor('blank')[0]!).id,
       edgeM: FIRST_ROW.edgeM,
       direction: isSlope ? 'contour' : 'long edge',
       stagger: true,

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { Point } from '../../base/point.ts';
 import { pathLength } from '../../base/polyline.ts';
 import { Table } from '../../base/table.ts';
+import { tubingById } from '../../catalog/index.ts';
 import { supply } from '../../derive/plan-for-tests.ts';
 import type { Plan } from '../../plan/records.ts';
 import { expectWatered } from './any-bed-for-tests.ts';
@@ -154,9 +155,14 @@ describe('usual values', () => {
 
   test('header tubing that carries the flow: over 200 gph three quarters of an inch', () => {
     // 0.6 gph on 2.25 sq ft: 200 gph are 750 sq ft or 69.7 m2.
-    expect(fillDefaults(strip(6.9), 'B').choices.headerTubing).toBe('blank-half-600');
+    expect(fillDefaults(strip(6.9), 'B').choices.headerTubing).toBe('blank-17');
     expect(fillDefaults(strip(7.1), 'B').choices.headerTubing).toBe('blank-three-quarter');
     expect(fillDefaults(strip(7.1), 'B').sources.header).toMatch(/200 gph/);
+    // Of one size with the dripline.
+    const { tubing, headerTubing } = fillDefaults(strip(6.9), 'B').choices;
+    const [row, header] = [tubingById(tubing)!, tubingById(headerTubing)!];
+    expect(header.innerDiameterMm).toBe(row.innerDiameterMm);
+    expect(header.outerDiameterMm).toBe(row.outerDiameterMm);
   });
 });
 

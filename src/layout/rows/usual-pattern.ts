@@ -1,7 +1,7 @@
 import { inset, regionArea } from '../../base/clip.ts';
 import { boxOf, type Point } from '../../base/point.ts';
 import { polygonContains } from '../../base/polygon.ts';
-import { HALF_INCH_LIMIT, tubingFor } from '../../catalog/index.ts';
+import { blankLike, HALF_INCH_LIMIT, tubingFor } from '../../catalog/index.ts';
 import { groundOf, type Ground } from '../../derive/ground/index.ts';
 import type { Area, Plan } from '../../plan/records.ts';
 import { openGround } from './bed-scene.ts';
@@ -61,7 +61,10 @@ function turnedShare(ground: Ground, bed: Area): number {
   return steep > 0 ? turned / steep : 0;
 }
 
-/** Header tubing that carries the flow of a bed at the usual density of emitters; half-inch where that will do. */
+/**
+ * Header tubing that carries the flow of a bed at the usual density of emitters: of one size with the dripline where
+ * that will do, so that one kind of fitting holds both; else the next wider, to which reducing tees are made.
+ */
 export function usualHeader(
   plan: Plan,
   bed: Area,
@@ -70,16 +73,17 @@ export function usualHeader(
     rowSpacingM,
     emitterSpacingM,
     ratedFlowLph,
-  }: Pick<FillChoices, 'rowSpacingM' | 'emitterSpacingM' | 'ratedFlowLph'>,
+    tubing,
+  }: Pick<FillChoices, 'rowSpacingM' | 'emitterSpacingM' | 'ratedFlowLph' | 'tubing'>,
 ): { readonly tubing: string; readonly flowLph: number; readonly source: string } {
   const onGround = regionArea(openGround(plan, bed, [])) * Math.hypot(1, (slopePercent ?? 0) / 100);
   const flowLph = (onGround / (rowSpacingM * emitterSpacingM)) * ratedFlowLph;
   const blank = tubingFor('blank');
-  const half = blank[0]!;
+  const half = blankLike(tubing) ?? blank[0]!;
   const wider = blank.find(({ innerDiameterMm }) => innerDiameterMm > half.innerDiameterMm + 2);
   return {
     tubing: flowLph > HALF_INCH_LIMIT.flowLph && wider ? wider.id : half.id,
     flowLph,
-    source: HALF_INCH_LIMIT.source,
+    source: `${HALF_INCH_LIMIT.source}; the dripline's own size, for one kind of fitting: common practice`,
   };
 }

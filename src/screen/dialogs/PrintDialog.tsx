@@ -1,5 +1,7 @@
-import { useEffect, useMemo, useState, type ReactElement } from 'react';
+import { useEffect, useLayoutEffect, useMemo, useRef, useState, type ReactElement } from 'react';
+import { countFindings } from '../../derive/checks/index.ts';
 import { fitPhoto } from '../../derive/photo-fit.ts';
+import type { Notice } from '../../derive/results.ts';
 import { legendOf, planDrawer, SHEET_SHOW } from '../../drawing/index.ts';
 import type { EditorState } from '../../editor/index.ts';
 import {
@@ -55,6 +57,9 @@ function usePictureUrl(pictureId: string | undefined): string | null {
   return url;
 }
 
+/** How long the address of a picture that is no longer shown is kept, milliseconds. */
+const KEPT_MS = 5000;
+
 /** A sheet as a picture: as an image it can hold no script and ask for nothing. */
 function SheetPicture({
   sheets,
@@ -74,11 +79,29 @@ function SheetPicture({
       new Blob([pageToSvg(page, () => pictureUrl)], { type: 'image/svg+xml' }),
     );
     setAddress(made);
-    return () => URL.revokeObjectURL(made);
+    // A picture of it may only just be asked for.
+    return () => void setTimeout(() => URL.revokeObjectURL(made), KEPT_MS);
   }, [page, pictureUrl]);
   return page && address ? (
     <img src={address} alt={`${words.print.preview} ${index + 1}: ${page.title}`} />
   ) : null;
+}
+
+/** What is still open when the sheets are made, and what was accepted. */
+function OpenAtPrinting({ notices }: { readonly notices: readonly Notice[] }): ReactElement {
+  const words = useWords().checks.print;
+  const { error, warning, accepted } = countFindings(notices);
+  const open = error + warning > 0;
+  return (
+    <p
+      className={open ? 'advice' : 'field-note'}
+      data-severity={error > 0 ? 'error' : undefined}
+      data-testid="open-at-printing"
+    >
+      {open ? words.open(error, warning) : words.none} {accepted > 0 && words.accepted(accepted)}{' '}
+      {(open || accepted > 0) && words.said}
+    </p>
+  );
 }
 
 /** Paper, scale and a preview of what will be printed. */
@@ -122,6 +145,17 @@ export function PrintDialog({ onClose }: { onClose(): void }): ReactElement {
     [history, layers, answer, units, notices, paper, orientation, scale, date],
   );
   const shown = Math.min(index, sheets.pages.length - 1);
+  const newest = useRef(sheets);
+  useLayoutEffect(() => {
+    newest.current = sheets;
+  }, [sheets]);
+  /** Prints what the sheets are once the plan as it is now has its answer. */
+  const print = async () => {
+    await services.studied();
+    // The answer is in the sheets after the next turn.
+    await new Promise((resolve) => setTimeout(resolve));
+    await services.print(newest.current);
+  };
 
   return (
     <Dialog title={words.print.title} className="print" onClose={onClose}>
@@ -152,6 +186,7 @@ export function PrintDialog({ onClose }: { onClose(): void }): ReactElement {
             {sheets.pages.length} {sheets.pages.length === 1 ? words.print.sheet : words.print.sheets}.{' '}
             {words.print.hint}
           </p>
+          <OpenAtPrinting notices={notices} />
           {sheets.warnings.map((warning) => (
             <p key={warning.what} className="advice">
               {warning.what} {warning.todo}
@@ -164,7 +199,7 @@ export function PrintDialog({ onClose }: { onClose(): void }): ReactElement {
               disabled={state === 'making' || sheets.pages.length === 0}
               onClick={() => {
                 setState('making');
-                void services.print(sheets).finally(() => setState('ready'));
+                void print().finally(() => setState('ready'));
               }}
             >
               {state === 'making' ? words.print.making : words.print.make}

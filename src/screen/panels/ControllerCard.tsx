@@ -5,6 +5,7 @@ import { QuantityField } from '../fields/QuantityField.tsx';
 import { useEditor, useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { Section } from './Figures.tsx';
+import { NightWindow } from './NightWindow.tsx';
 
 /** Minutes of one run and days between runs that drip may want; see the words for their sources. */
 const WANTED_RUN_MIN = 120;
@@ -41,6 +42,7 @@ export function ControllerCard(): ReactElement {
       {field('startsPerDay', 1000)}
       {field('longestIntervalDays', 366)}
       {field('freeStations', 1000)}
+      <NightWindow />
       {advice.map((text) => (
         <p key={text} className="advice">
           {text}

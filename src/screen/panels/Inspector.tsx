@@ -10,11 +10,13 @@ import { TextField } from '../fields/TextField.tsx';
 import { useEditor, useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { ControlFields } from './control-fields.tsx';
+import { EmitterForm } from './emitter-form.tsx';
 import { BetweenLevels, FallForm } from './fall-form.tsx';
 import { Figures, Section } from './Figures.tsx';
 import { HeadForm } from './head-form.tsx';
+import { ChosenTools } from './layout/ChosenTools.tsx';
 import { LateralForm } from './lateral-form.tsx';
-import { InlineFields, OutletFields, TubingField } from './outlet-fields.tsx';
+import { InlineFields, TubingField } from './outlet-fields.tsx';
 import { PlantFieldsForm } from './plant-fields.tsx';
 import { CheckValveForm, FlushEndForm, LinePartForm } from './run-part-forms.tsx';
 import { SupplyForm } from './supply-form.tsx';
@@ -70,30 +72,6 @@ function RunForm({ record, set }: FormProps<'runs'>): ReactElement {
           ]}
         />
       )}
-    </>
-  );
-}
-
-function EmitterForm({ record, set }: FormProps<'emitters'>): ReactElement {
-  const words = useWords();
-  const plant = useEditorState((state) =>
-    record.plantId ? state.history.plan.plants.get(record.plantId) : undefined,
-  );
-  return (
-    <>
-      <OutletFields
-        use="point"
-        value={record}
-        onChange={({ law, ratedFlowLph }) => set({ law, ratedFlowLph })}
-      />
-      <Figures
-        rows={[
-          [
-            words.fields.plant,
-            plant ? `${plant.name || words.classes[plant.plantClass]} (${plant.id})` : '–',
-          ],
-        ]}
-      />
     </>
   );
 }
@@ -198,6 +176,7 @@ export function Inspector(): ReactElement | null {
           b={plan.levels.get(selection[1]!.id) ?? (one.record as RecordOf<'levels'>)}
         />
       )}
+      <ChosenTools />
       <div className="row">
         {one?.table !== 'flushEnds' && (
           <button type="button" onClick={() => editor.duplicateSelection(0.5)}>

@@ -1,15 +1,17 @@
 import type { ReactElement } from 'react';
 import type { Results } from '../../derive/results.ts';
-import { legendOf } from '../../drawing/index.ts';
+import { legendOf, wettingLegend } from '../../drawing/index.ts';
+import { viewSubjects } from '../../editor/index.ts';
 import { useEditorState } from '../services.ts';
 import { SamplePicture } from './LegendSigns.tsx';
 
 /** Colours and signs of the outlets, as on the sheets. */
 export function Legend({ results }: { readonly results: Results }): ReactElement {
   const units = useEditorState((state) => state.units);
+  const show = useEditorState(viewSubjects);
   return (
     <div className="legend">
-      {legendOf(results, units).map((entry) =>
+      {[...legendOf(results, units), ...wettingLegend(show)].map((entry) =>
         entry.kind === 'ramp' ? (
           <figure key={entry.words} className="ramp">
             <figcaption>{entry.words}</figcaption>

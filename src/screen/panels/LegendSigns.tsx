@@ -40,7 +40,7 @@ function Sign({ symbol }: { readonly symbol: Omit<SymbolMark, 'at'> }): ReactEle
 
 /** A sample of the legend in its true pens, symbols over lines. */
 export function SamplePicture({ sample }: { readonly sample: Sample }): ReactElement {
-  const { line, symbols } = sample;
+  const { line, round, symbols } = sample;
   return (
     <svg
       className="legend-line"
@@ -56,6 +56,16 @@ export function SamplePicture({ sample }: { readonly sample: Sample }): ReactEle
           stroke={colorOf(line.ink)}
           strokeWidth={Math.max(line.widthMm * PX_PER_MM, 1)}
           strokeDasharray={line.dashMm?.map((mm) => mm * PX_PER_MM).join(' ')}
+        />
+      )}
+      {round && (
+        <circle
+          r={8}
+          fill={round.fill ? colorOf(round.fill) : 'none'}
+          fillOpacity={round.opacity ?? 1}
+          stroke={round.pen.widthMm > 0 ? colorOf(round.pen.ink) : 'none'}
+          strokeWidth={Math.max(round.pen.widthMm * PX_PER_MM, 1)}
+          strokeDasharray={round.pen.dashMm?.map((mm) => mm * PX_PER_MM).join(' ')}
         />
       )}
       {symbols.map((symbol, i) => (

@@ -3,9 +3,12 @@ import { useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { Section } from './Figures.tsx';
 import { FillCard } from './layout/FillCard.tsx';
-import { PointCard } from './layout/PointCard.tsx';
+import { PlantCards } from './layout/PlantCards.tsx';
+import { RootZoneCard } from './layout/RootZoneCard.tsx';
+import { SlopeCard } from './layout/SlopeCard.tsx';
 import { Legend } from './Legend.tsx';
-import { Notices } from './Notices.tsx';
+import { ChecksCard } from './checks/ChecksCard.tsx';
+import { Notices } from './checks/Notices.tsx';
 import { RunTable } from './RunTable.tsx';
 import { useNotices } from './use-notices.ts';
 import { ZoneFigures } from './ZoneFigures.tsx';
@@ -18,7 +21,8 @@ export function LayoutPanel(): ReactElement {
   return (
     <>
       <FillCard />
-      <PointCard />
+      <SlopeCard />
+      <PlantCards />
       <Section title={words.results.title}>
         {results && results.outletCount > 0 ? (
           <>
@@ -29,7 +33,9 @@ export function LayoutPanel(): ReactElement {
           <p className="advice">{words.results.none}</p>
         )}
       </Section>
+      <RootZoneCard />
       <Notices notices={notices} />
+      <ChecksCard notices={notices} />
     </>
   );
 }

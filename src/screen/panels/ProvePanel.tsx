@@ -6,7 +6,8 @@ import { useWords } from '../words/index.ts';
 import { Section } from './Figures.tsx';
 import { Legend } from './Legend.tsx';
 import { AcceptanceCard, DrainCard, LongestRunCard } from './LimitsCard.tsx';
-import { Notices } from './Notices.tsx';
+import { ChecksCard } from './checks/ChecksCard.tsx';
+import { Notices } from './checks/Notices.tsx';
 import { RunTable } from './RunTable.tsx';
 import { ScenarioCard } from './ScenarioCard.tsx';
 import { useNotices } from './use-notices.ts';
@@ -94,6 +95,7 @@ export function ProvePanel(): ReactElement {
         )}
       </Section>
       <Notices notices={notices} />
+      <ChecksCard notices={notices} />
       {results && results.runs.size > 0 && (
         <Section title={words.results.runs}>
           <RunTable results={results} />

@@ -4,30 +4,26 @@ import {
   FITTING_RATING_KPA,
   FITTING_SOURCE,
   FLUSH_SOURCE,
-  flushGroups,
   FRICTION_LAWS,
-  networkFor,
-  readFlushing,
   SCENARIO_KINDS,
-  scenarioNotices,
-  staticOf,
   type FlushedEnd,
   type Notice,
   type Results,
   type ScenarioKind,
-  type ScenarioNetwork,
 } from '../../derive/index.ts';
 import { HAZEN_WILLIAMS_C } from '../../catalog/index.ts';
 import type { Answer } from '../../editor/index.ts';
 import { ChoiceField } from '../fields/ChoiceField.tsx';
 import { QuantityField } from '../fields/QuantityField.tsx';
 import type { Plan } from '../../plan/records.ts';
-import { useEditor, useEditorState } from '../services.ts';
+import { useEditor, useEditorState, useServices } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { Figures, Section } from './Figures.tsx';
-import { NoticeList } from './Notices.tsx';
+import { NoticeList } from './checks/NoticeList.tsx';
+import { alikeButWaivers, useRewaived } from './use-notices.ts';
 
 const FIRST_CLOGGED = 0.1;
+const NONE: readonly Notice[] = [];
 
 /** Which situation is solved, and what it shows beyond pressures and flows. */
 export function ScenarioCard(): ReactElement {
@@ -85,19 +81,31 @@ export function ScenarioCard(): ReactElement {
 /** Solves every situation once, on demand, and tells what is wrong in any. */
 function AllSituations(): ReactElement {
   const words = useWords();
+  const { situations } = useServices();
   const plan = useEditorState((state) => state.history.plan);
-  const units = useEditorState((state) => state.units);
+  const [busy, setBusy] = useState(false);
   const [found, setFound] = useState<{ readonly of: Plan; readonly notices: readonly Notice[] } | null>(null);
-  const shown = found?.of === plan ? found.notices : null;
+  const rewaived = useRewaived(found?.notices ?? NONE);
+  // What is accepted from this list stays in it.
+  const shown = found && alikeButWaivers(found.of, plan) ? rewaived : null;
   return (
     <>
       <div className="row">
-        <button type="button" onClick={() => setFound({ of: plan, notices: scenarioNotices(plan, units) })}>
-          {words.scenario.all}
+        <button
+          type="button"
+          disabled={busy}
+          onClick={() => {
+            setBusy(true);
+            void situations(plan)
+              .then((notices) => notices && setFound({ of: plan, notices }))
+              .finally(() => setBusy(false));
+          }}
+        >
+          {busy ? words.results.solving : words.scenario.all}
         </button>
       </div>
       {shown?.length === 0 && <p className="quiet-text">{words.scenario.allGood}</p>}
-      {shown && shown.length > 0 && <NoticeList notices={shown} />}
+      {shown && shown.length > 0 && <NoticeList notices={shown} of={found!.of} />}
     </>
   );
 }
@@ -106,17 +114,16 @@ function AllSituations(): ReactElement {
 function StaticFigures(): ReactElement {
   const words = useWords();
   const units = useEditorState((state) => state.units);
-  const plan = useEditorState((state) => state.history.plan);
-  // From the running network: the creep of the regulators is added here.
-  const standing = useMemo(() => staticOf(plan.controls, networkFor(plan, { kind: 'running' })), [plan]);
+  const standing = useEditorState((state) => state.answer?.standing ?? null);
+  if (!standing) return <p className="quiet-text">{words.results.solving}</p>;
   return (
     <>
       <Figures
         rows={[
           [words.scenario.highest, formatQuantity('pressure', standing.highestKpa, units)],
           [words.scenario.rating, formatQuantity('pressure', FITTING_RATING_KPA, units)],
-          [words.scenario.outletsOver, String(standing.outletsOver.length)],
-          [words.scenario.runsOver, String(standing.runsOver.length)],
+          [words.scenario.outletsOver, String(standing.outletsOver)],
+          [words.scenario.runsOver, String(standing.runsOver)],
         ]}
       />
       <p className="field-note">{FITTING_SOURCE}</p>
@@ -155,8 +162,10 @@ function FlushCard({
   const editor = useEditor();
   const words = useWords();
   const plan = useEditorState((state) => state.history.plan);
+  const services = useServices();
   const [groups, setGroups] = useState<readonly (readonly string[])[] | null>(null);
-  const flushed = useMemo(() => flushedIn(answer), [answer]);
+  const [busy, setBusy] = useState(false);
+  const flushed = useMemo(() => new Map(answer?.flushed.map((end) => [end.id, end])), [answer]);
   const setOpen = (ids: readonly string[]) => editor.setScenario({ kind: 'flushing', open: ids });
   if (plan.flushEnds.size === 0) return <p className="advice">{words.scenario.noEnds}</p>;
   return (
@@ -181,8 +190,18 @@ function FlushCard({
       </ul>
       <p className="field-note">{FLUSH_SOURCE}</p>
       <div className="row">
-        <button type="button" onClick={() => setGroups(flushGroups(plan))}>
-          {words.scenario.groups}
+        <button
+          type="button"
+          disabled={busy}
+          onClick={() => {
+            setBusy(true);
+            void services
+              .flushGroups(plan)
+              .then(setGroups)
+              .finally(() => setBusy(false));
+          }}
+        >
+          {busy ? words.results.solving : words.scenario.groups}
         </button>
       </div>
       {groups && (
@@ -199,13 +218,6 @@ function FlushCard({
       )}
     </>
   );
-}
-
-/** By id; none while the answer is to another situation. */
-function flushedIn(answer: Answer | null): ReadonlyMap<string, FlushedEnd> {
-  const network = answer?.planNetwork as ScenarioNetwork | undefined;
-  if (!answer || !network?.openEnds) return new Map();
-  return new Map(readFlushing(network, answer.results.solution).map((end) => [end.id, end]));
 }
 
 function FlushFigure({ end }: { readonly end: FlushedEnd | undefined }): ReactElement {

@@ -9,6 +9,7 @@ import { Section } from './Figures.tsx';
 import { GroundCard } from './GroundCard.tsx';
 import { PhotoCard } from './PhotoCard.tsx';
 import { PlantingCard } from './PlantingCard.tsx';
+import { PracticeCard } from './PracticeCard.tsx';
 import { SectionCard } from './SectionCard.tsx';
 import { SoilCard } from './SoilCard.tsx';
 import { SurveyIndex } from './SurveyIndex.tsx';
@@ -59,6 +60,7 @@ export function SurveyPanel({ onOpen }: { onOpen(): void }): ReactElement {
       <ControllerCard />
       <SoilCard />
       <PlantingCard />
+      <PracticeCard />
     </>
   );
 }

@@ -8,6 +8,7 @@ import { FallByFields } from './fall-form.tsx';
 import { Section } from './Figures.tsx';
 import { InlineFields, OutletFields, TubingField } from './outlet-fields.tsx';
 import { HeadChoices } from './head-form.tsx';
+import { ContourTick, HandChoices } from './layout/HandChoices.tsx';
 import { LateralChoices } from './lateral-form.tsx';
 import { PlantFieldsForm } from './plant-fields.tsx';
 
@@ -25,6 +26,12 @@ function useChoicesForm(): ReactElement | null {
           onChange={(fields) => editor.setChoices({ plant: { ...choices.plant, ...fields } })}
         />
       );
+    case 'lasso':
+    case 'row':
+    case 'grid':
+    case 'brush':
+    case 'tape':
+      return <HandChoices tool={tool} />;
     case 'head':
       return <HeadChoices />;
     case 'lateral':
@@ -72,15 +79,19 @@ function useChoicesForm(): ReactElement | null {
             value={choices.inline.inline}
             onChange={(inline) => editor.setChoices({ inline: { ...choices.inline, inline } })}
           />
+          <ContourTick />
         </>
       );
     case 'blank':
       return (
-        <TubingField
-          use="blank"
-          value={choices.blank.tubing}
-          onChange={(tubing) => editor.setChoices({ blank: { tubing } })}
-        />
+        <>
+          <TubingField
+            use="blank"
+            value={choices.blank.tubing}
+            onChange={(tubing) => editor.setChoices({ blank: { tubing } })}
+          />
+          <ContourTick />
+        </>
       );
     case 'emitter':
       return (
@@ -112,5 +123,7 @@ export function ToolChoices(): ReactElement | null {
   const form = useChoicesForm();
   const tool = useEditorState((state) => state.tool);
   const name = tool === 'area' ? '' : words.tools[tool].name;
-  return form && <Section title={`${words.select.next}: ${name}`}>{form}</Section>;
+  // What reads or chooses draws nothing next.
+  const title = tool === 'tape' || tool === 'lasso' ? name : `${words.select.next}: ${name}`;
+  return form && <Section title={title}>{form}</Section>;
 }

@@ -6,8 +6,9 @@ import { ChoiceField } from '../fields/ChoiceField.tsx';
 import { QuantityField } from '../fields/QuantityField.tsx';
 import { useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
+import { Tick } from './layout/FillFields.tsx';
 
-type Controls = Pick<ControlSet, 'filter' | 'regulator' | 'setKpa'>;
+type Controls = Pick<ControlSet, 'filter' | 'regulator' | 'setKpa' | 'regulatorFirst'>;
 
 /** Filter, regulator window and set pressure. */
 export function ControlFields({
@@ -47,6 +48,12 @@ export function ControlFields({
         min={20}
         max={700}
         onChange={(setKpa) => setKpa !== null && onChange({ setKpa })}
+      />
+      <Tick
+        label={words.checksFacts.regulatorFirst}
+        title={words.checksFacts.regulatorFirstHint}
+        checked={value.regulatorFirst === true}
+        onChange={(regulatorFirst) => onChange({ regulatorFirst })}
       />
     </>
   );

@@ -1,5 +1,7 @@
 import type { ReactElement } from 'react';
+import { formatQuantity } from '../../base/quantity.ts';
 import { CHECK_VALVE } from '../../catalog/index.ts';
+import { alongRunM } from '../../derive/along-run.ts';
 import type { CheckValve, FlushEnd, LinePart } from '../../plan/records.ts';
 import { QuantityField } from '../fields/QuantityField.tsx';
 import { useEditorState } from '../services.ts';
@@ -12,7 +14,15 @@ function useRunName(runId: string): string {
   return name ? `${name} (${runId})` : runId;
 }
 
-/** The run of a check valve and the pressure that opens it. */
+/** How far along its run a part sits, on the ground. */
+function useAlong(part: Pick<CheckValve, 'runId' | 'at'>): string {
+  const plan = useEditorState((state) => state.history.plan);
+  const units = useEditorState((state) => state.units);
+  const alongM = alongRunM(plan, part);
+  return alongM === null ? '–' : formatQuantity('length', alongM, units);
+}
+
+/** The run of a check valve, its place there and the pressure that opens it. */
 export function CheckValveForm({
   record,
   set,
@@ -22,6 +32,7 @@ export function CheckValveForm({
 }): ReactElement {
   const words = useWords();
   const run = useRunName(record.runId);
+  const along = useAlong(record);
   return (
     <>
       <QuantityField
@@ -32,7 +43,12 @@ export function CheckValveForm({
         hint={CHECK_VALVE.source}
         onChange={(openKpa) => openKpa !== null && set({ openKpa })}
       />
-      <Figures rows={[[words.fields.run, run]]} />
+      <Figures
+        rows={[
+          [words.fields.run, run],
+          [words.fields.fromStart, along],
+        ]}
+      />
     </>
   );
 }
@@ -51,15 +67,17 @@ export function FlushEndForm({ record }: { readonly record: FlushEnd }): ReactEl
   );
 }
 
-/** Kind and run of a part at a high or low place. */
+/** Kind, run and place of a part at a high or low place. */
 export function LinePartForm({ record }: { readonly record: LinePart }): ReactElement {
   const words = useWords();
   const run = useRunName(record.runId);
+  const along = useAlong(record);
   return (
     <Figures
       rows={[
         [words.fields.partKind, words.lineParts[record.kind]],
         [words.fields.run, run],
+        [words.fields.fromStart, along],
       ]}
     />
   );

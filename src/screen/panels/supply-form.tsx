@@ -9,6 +9,7 @@ import { TextField } from '../fields/TextField.tsx';
 import { useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { RunningFlow } from './RunningFlow.tsx';
+import { WateringFields } from './watering-fields.tsx';
 
 interface Props {
   readonly record: Supply;
@@ -85,6 +86,7 @@ export function SupplyForm({ record, set }: Props): ReactElement {
         max={200_000}
         onChange={(maxFlowLph) => set({ maxFlowLph })}
       />
+      <WateringFields value={record.watering} onChange={(watering) => set({ watering })} />
     </>
   );
 }

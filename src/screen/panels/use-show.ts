@@ -1,5 +1,5 @@
 import { useCallback } from 'react';
-import { boxOf, type Box } from '../../base/point.ts';
+import { boxOf, type Box, type Point } from '../../base/point.ts';
 import { fitted } from '../../editor/index.ts';
 import { placesOf } from '../../plan/places.ts';
 import type { Ref } from '../../plan/records.ts';
@@ -20,21 +20,23 @@ const shown = new WeakSet<readonly Ref[]>();
 /** Whether a selection was made by a list of the panel and not by a press on the plan. */
 export const isShown = (selection: readonly Ref[]): boolean => shown.has(selection);
 
-/** Selects records and brings them into view; those that are gone are left out. */
-export function useShow(): (refs: readonly Ref[]) => void {
+/** Selects records, rings places, and brings all into view; records that are gone are left out. */
+export function useShow(): (refs: readonly Ref[], places?: readonly Point[]) => void {
   const editor = useEditor();
   const words = useWords().notices;
   return useCallback(
-    (wanted) => {
+    (wanted, places = []) => {
       const { history, camera } = editor.store.getState();
       const refs = wanted.filter((ref) => history.plan[ref.table].has(ref.id));
       shown.add(refs);
       editor.chooseTool('select');
-      editor.select(refs);
-      const box = boxOf(refs.flatMap((ref) => placesOf(history.plan, ref)));
+      editor.select(refs, places);
+      const box = boxOf([...refs.flatMap((ref) => placesOf(history.plan, ref)), ...places]);
       editor.lookAt(null);
       if (box) editor.setCamera(fitted(camera, grown(box), 0.15));
-      if (refs.length > 0) editor.say(words.marked(refs.length));
+      const count = refs.length + places.length;
+      if (count > 0) editor.say(words.marked(count));
+      else if (wanted.length > 0) editor.say(words.gone);
     },
     [editor, words],
   );

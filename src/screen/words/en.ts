@@ -1,13 +1,20 @@
+import { checksFacts } from './checks-facts.ts';
+import { checks } from './checks.ts';
 import { decide } from './decide.ts';
 import { fill } from './fill.ts';
+import { follow } from './follow.ts';
 import { ground } from './ground.ts';
+import { hand } from './hand.ts';
 import { heads } from './heads.ts';
+import { layers } from './layers.ts';
 import { planting } from './planting.ts';
 import { points } from './points.ts';
 import { rectify } from './rectify.ts';
 import { service } from './service.ts';
+import { slopes } from './slopes.ts';
 import { soil } from './soil.ts';
 import { tools } from './tools.ts';
+import { wetting } from './wetting.ts';
 
 /** All words of the interface, in English. Terms of the trade where there are any. */
 export const en = {
@@ -22,6 +29,8 @@ export const en = {
     teach: 'Teach',
   },
   tools,
+  checksFacts,
+  checks,
   bar: {
     undo: 'Undo',
     noUndo: 'Nothing to undo',
@@ -50,6 +59,7 @@ export const en = {
     zoomIn: 'Zoom in',
     zoomOut: 'Zoom out',
     fit: 'Show all',
+    fitChosen: 'Show chosen',
     place: 'Set',
     finish: 'Finish',
     back: 'Take back',
@@ -142,6 +152,7 @@ export const en = {
     maxFlow: 'Its greatest flow',
     opens: 'Opens at',
     run: 'On run',
+    fromStart: 'From its start, on the ground',
     end: 'Which end',
     partKind: 'Kind',
   },
@@ -270,10 +281,16 @@ export const en = {
     more: 'more like this',
     marked: (count: number) =>
       count === 1 ? 'It is marked on the plan.' : `${count} things are marked on the plan.`,
+    gone: 'What this was about is no longer on the plan.',
   },
   decide,
   fill,
+  hand,
+  follow,
   points,
+  wetting,
+  slopes,
+  layers,
   coming: {
     water: {
       title: 'Minutes, cycles and months',
@@ -317,16 +334,23 @@ export const en = {
       ['Space + drag, middle button, two fingers, arrow keys', 'pan'],
       ['Shift + wheel', 'pan sideways'],
       ['0', 'show all'],
+      ['9', 'show what is chosen'],
       ['Digits while drawing', 'type the length of the next piece'],
       ['Enter, double click', 'finish a shape or run'],
       ['Backspace while drawing', 'take back the last corner'],
       ['Esc', 'drop what is being drawn; again: back to Select'],
       ['Alt held', 'no snapping'],
+      [
+        'Enter with a drawing tool',
+        'draw with keys: arrows move the crosshair (Shift far, Alt fine), Space or Enter sets, Enter again finishes',
+      ],
+      ['/', 'runs follow the contour line, or not'],
       ['Double click on an edge', 'insert a corner'],
       ['Delete', 'delete the corner or the chosen things'],
       ['Arrow keys with things chosen', 'move them a little; with Shift ten times as far'],
       ['Ctrl+Z, Ctrl+Shift+Z', 'undo, redo'],
       ['Ctrl+A, Ctrl+D', 'choose all, duplicate'],
+      ['Ctrl+C, Ctrl+V', 'copy what is chosen, paste it at the pointer'],
       [', and .', 'step through the outlets'],
       ['Ctrl+S, Ctrl+O, Ctrl+P', 'save, open, print'],
     ],

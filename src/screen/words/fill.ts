@@ -93,6 +93,22 @@ export const fill = {
         return `${rows(note.count)} longer than ${shown.length(note.limitM)}, the most when fed at one end with ${shown.pressure(note.inletKpa)}. Feed both ends, split the rows, or take less flow.`;
       case 'header':
         return `Half-inch headers carry about ${shown.flow(note.flowLph)} over ${shown.length(note.lengthM)} (${note.source}). Take wider tubing, or split the bed into zones.`;
+      case 'plane':
+        return 'The ground of this bed is plane: rows along its contour are straight.';
+      case 'tees':
+        return `${note.count === 1 ? 'One row begins or ends' : `${note.count} rows begin or end`} within the bed, where contours spread or pinch: tees join them to the row beside.`;
+      case 'uneven':
+        return `Rows lie ${shown.spacing(note.leastM)} to ${shown.spacing(note.mostM)} apart on the ground, as the contours do.`;
+      case 'tight-bend':
+        return `Dripline bends tighter than ${shown.spacing(note.leastM)} radius at ${note.count} ${note.count === 1 ? 'place' : 'places'} (${note.source}). Set an elbow there, or move the line.`;
+      case 'middle-line':
+        return `${note.count === 1 ? 'One line runs' : `${note.count} lines run`} along the middle, where a loop has no room.`;
+      case 'wide-for-loops':
+        return `The bed is ${shown.length(note.widthM)} wide: loops suit beds up to ${shown.length(note.mostM)} (${note.source}).`;
+      case 'cut':
+        return `${note.count === 1 ? 'One ring is' : `${note.count} rings are`} cut to arcs by paving, buildings, lawn or other stems.`;
+      case 'rings-left-out':
+        return `${note.count === 1 ? 'One ring has' : `${note.count} rings have`} no room: too near to the stem, or wholly on what is left out.`;
     }
   },
 };

@@ -97,4 +97,39 @@ export const tools = {
     key: 'O',
     hint: 'Press on the end of a run to make it openable; press again to take that back.',
   },
+  relief: {
+    name: 'Air relief',
+    key: '7',
+    hint: 'Press on a run at its high place: it lets air in when the water is shut off.',
+  },
+  drain: {
+    name: 'Drain',
+    key: '8',
+    hint: 'Press on a run at its low place: it lets the water out before frost.',
+  },
+  lasso: {
+    name: 'Lasso',
+    key: 'Q',
+    hint: 'Draw round things to choose them; Shift adds, or gives up what is chosen already. Press on one thing for that one.',
+  },
+  row: {
+    name: 'Row of plants',
+    key: 'I',
+    hint: 'Press at the start and the end of the row, and at bends between; Enter or Finish plants it. Spacing and rows are in the panel.',
+  },
+  grid: {
+    name: 'Grid of plants',
+    key: 'V',
+    hint: 'Press in a bed to fill it, or drag a box. Spacing, direction and edge are in the panel.',
+  },
+  brush: {
+    name: 'Brush',
+    key: 'Y',
+    hint: 'Drag to plant at a spacing, or to take plants away. Radius and spacing are in the panel.',
+  },
+  tape: {
+    name: 'Tape',
+    key: 'Z',
+    hint: 'Press at two places or more to measure; end on the first one for an area. Esc clears.',
+  },
 } as const;

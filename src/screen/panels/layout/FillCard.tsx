@@ -1,20 +1,14 @@
 import { useEffect, useMemo, useState, type ReactElement } from 'react';
 import { boxOf } from '../../../base/point.ts';
-import { formatQuantity } from '../../../base/quantity.ts';
-import {
-  fillBed,
-  fillDefaults,
-  fillEdit,
-  runsInBed,
-  type FillChoices,
-  type Filled,
-} from '../../../layout/rows/index.ts';
-import type { Area, Plan } from '../../../plan/records.ts';
+import { layFill, waterNear } from '../../../layout/live/index.ts';
+import { fillDefaults, fillEdit, runsReplaced, type FillChoices } from '../../../layout/rows/index.ts';
+import type { Area, Fill, Plan } from '../../../plan/records.ts';
 import { useEditor, useEditorState } from '../../services.ts';
-import type { Shown } from '../../words/fill.ts';
 import { useWords } from '../../words/index.ts';
-import { Figures, Section } from '../Figures.tsx';
+import { Section } from '../Figures.tsx';
 import { FillFields, Tick } from './FillFields.tsx';
+import { FillOutcome } from './FillOutcome.tsx';
+import { LiveFill } from './LiveFill.tsx';
 
 /** Rows of dripline for the one bed that is chosen; what to do where none is. */
 export function FillCard(): ReactElement | null {
@@ -27,6 +21,8 @@ export function FillCard(): ReactElement | null {
   const bed =
     selection.length === 1 && selection[0]!.table === 'areas' ? plan.areas.get(selection[0]!.id) : null;
   if (bed?.use === 'bed') {
+    const fill = fillOf(plan, bed.id);
+    if (fill) return <LiveFill key={fill.id} plan={plan} fill={fill} others={bedsReaching(plan, bed)} />;
     return tool === 'select' || tool === 'pan' ? (
       <BedFill key={bed.id} plan={plan} bed={bed} chosen={chosen} onChoose={choose} />
     ) : (
@@ -37,6 +33,13 @@ export function FillCard(): ReactElement | null {
   }
   if (selection.length > 0) return null;
   return <BedList beds={[...plan.areas].filter(({ use }) => use === 'bed')} />;
+}
+
+/** The fill that a bed has; of several the one drawn last. */
+function fillOf(plan: Plan, areaId: string): (Fill & { kind: 'bed' }) | null {
+  let found: (Fill & { kind: 'bed' }) | null = null;
+  for (const fill of plan.fills) if (fill.kind === 'bed' && fill.areaId === areaId) found = fill;
+  return found;
 }
 
 /** Beds to choose from: on the plan a bed that is full of rows is hard to press, and keys do not reach it. */
@@ -69,16 +72,23 @@ interface Props {
 function BedFill({ plan, bed, chosen, onChoose }: Props): ReactElement {
   const editor = useEditor();
   const words = useWords().fill;
+  const follow = useWords().follow;
   const usual = useMemo(() => fillDefaults(plan, bed.id), [plan, bed.id]);
   const choices = useMemo<FillChoices>(() => ({ ...usual.choices, ...chosen }), [usual, chosen]);
   const others = useMemo(() => bedsReaching(plan, bed), [plan, bed]);
-  const earlier = useMemo(() => runsInBed(plan, bed.id).length, [plan, bed.id]);
+  const earlier = useMemo(() => runsReplaced(plan, bed.id).length, [plan, bed.id]);
   const [wantsReplace, setReplace] = useState(true);
   const replace = wantsReplace && earlier > 0;
-  const filled = useMemo(() => fillBed(plan, bed.id, choices), [plan, bed.id, choices]);
+  const [wantsLead, setLead] = useState(true);
+  const filled = useMemo(
+    () => layFill(plan, { kind: 'bed', areaId: bed.id, choices }, { lead: wantsLead }),
+    [plan, bed.id, choices, wantsLead],
+  );
+  const water = filled.ok ? waterNear(plan, filled.value.starts) : null;
+  const lead = wantsLead && water !== null;
   const edit = useMemo(
-    () => (filled.ok ? fillEdit(plan, bed.id, filled.value, { replace }) : null),
-    [plan, bed.id, filled, replace],
+    () => (filled.ok ? fillEdit(plan, bed.id, filled.value, { replace, choices, lead }) : null),
+    [plan, bed.id, filled, replace, choices, lead],
   );
 
   useEffect(() => {
@@ -91,7 +101,13 @@ function BedFill({ plan, bed, chosen, onChoose }: Props): ReactElement {
     editor.select([]);
     editor.preview(null);
     editor.commit(edit);
-    editor.say(words.drawn(filled.value.figures.rows, filled.value.starts.length));
+    const { figures, starts, leads } = filled.value;
+    const isJoined = lead && starts.length > 0 && leads.tooFar === 0;
+    editor.say(
+      isJoined
+        ? follow.joined(words.rows(figures.rows), water.name)
+        : words.drawn(figures.rows, starts.length),
+    );
   };
   return (
     <Section title={words.title}>
@@ -101,8 +117,16 @@ function BedFill({ plan, bed, chosen, onChoose }: Props): ReactElement {
         others={others}
         onChange={(fields) => onChoose({ ...chosen, ...fields })}
       />
+      {water && (
+        <Tick
+          label={follow.lead(water.name)}
+          title={follow.leadHint}
+          checked={wantsLead}
+          onChange={setLead}
+        />
+      )}
       {filled.ok ? (
-        <FillOutcome filled={filled.value} />
+        <FillOutcome figures={filled.value.figures} notes={filled.value.notes} leads={[filled.value.leads]} />
       ) : (
         <p className="advice" role="alert">
           {filled.problem.what}. {filled.problem.todo}
@@ -120,47 +144,6 @@ function BedFill({ plan, bed, chosen, onChoose }: Props): ReactElement {
         )}
       </div>
     </Section>
-  );
-}
-
-function FillOutcome({ filled: { figures, notes } }: { readonly filled: Filled }): ReactElement {
-  const words = useWords().fill;
-  const units = useEditorState((state) => state.units);
-  const shown: Shown = {
-    rate: (mmPerH) => formatQuantity('rate', mmPerH, units),
-    length: (metres) => formatQuantity('length', metres, units),
-    spacing: (metres) => formatQuantity('spacing', metres, units),
-    pressure: (kPa) => formatQuantity('pressure', kPa, units),
-    flow: (lph) => formatQuantity('zoneFlow', lph, units),
-  };
-  const { rows, pieces, rowSpacingM, lowerSpacingM } = figures;
-  return (
-    <>
-      <Figures
-        rows={[
-          [words.figures.rows, pieces === rows ? String(rows) : `${rows}, ${words.pieces(pieces)}`],
-          [
-            words.figures.spacing,
-            `${shown.spacing(rowSpacingM)}${lowerSpacingM === null ? '' : `, ${words.figures.lower} ${shown.spacing(lowerSpacingM)}`}`,
-          ],
-          [words.figures.length, shown.length(figures.lengthM)],
-          ...(figures.headerLengthM > 0
-            ? [[words.figures.headers, shown.length(figures.headerLengthM)] as const]
-            : []),
-          [words.figures.emitters, String(figures.emitters)],
-          [words.figures.flow, shown.flow(figures.flowLph)],
-          [words.figures.rate, shown.rate(figures.rateMmPerH), words.figures.rateTitle],
-          [words.figures.water, formatQuantity('volume', figures.volumeL, units)],
-        ]}
-      />
-      {notes.length > 0 && (
-        <ul className="plain-list" data-testid="fill-notes">
-          {notes.map((note) => (
-            <li key={note.kind}>{words.note(note, shown)}</li>
-          ))}
-        </ul>
-      )}
-    </>
   );
 }
 

@@ -1,5 +1,11 @@
 import type { ReactElement } from 'react';
-import { BOUNDS, type FillChoices, type FillDefaults, type HeaderKind } from '../../../layout/rows/index.ts';
+import {
+  BOUNDS,
+  type FillChoices,
+  type FillDefaults,
+  type FillPattern,
+  type HeaderKind,
+} from '../../../layout/rows/index.ts';
 import type { Area } from '../../../plan/records.ts';
 import { ChoiceField } from '../../fields/ChoiceField.tsx';
 import { QuantityField } from '../../fields/QuantityField.tsx';
@@ -16,18 +22,28 @@ interface Props {
 
 type Way = 'contour' | 'long edge' | 'degrees';
 const WAYS: readonly Way[] = ['contour', 'long edge', 'degrees'];
+const PATTERNS: readonly FillPattern[] = ['straight', 'curved', 'loops'];
 const HEADERS: readonly HeaderKind[] = ['both ends', 'serpentine', 'none'];
 
 /** How the rows are to be; each value as usual says where it comes from. */
 export function FillFields({ value, usual, others, onChange }: Props): ReactElement {
   const words = useWords().fill;
+  const follow = useWords().follow;
   const { sources, textureKnown } = usual;
+  const { pattern } = value;
   const isUsual = <K extends keyof FillChoices>(key: K) => value[key] === usual.choices[key];
   const bySoil = (key: 'rowSpacingM' | 'emitterSpacingM') =>
     isUsual(key) ? `${textureKnown ? words.soilKnown : words.soilUnknown} (${sources.soil}).` : words.yours;
   const way: Way = typeof value.direction === 'number' ? 'degrees' : value.direction;
   return (
     <>
+      <ChoiceField
+        label={follow.pattern}
+        value={pattern}
+        options={PATTERNS.map((one) => ({ value: one, label: follow.patterns[one] }))}
+        hint={follow.patternHints[pattern]}
+        onChange={(next) => onChange({ pattern: next })}
+      />
       <QuantityField
         label={words.rowSpacing}
         kind="spacing"
@@ -52,14 +68,16 @@ export function FillFields({ value, usual, others, onChange }: Props): ReactElem
         onChange={({ law, ratedFlowLph }) => onChange({ law, ratedFlowLph })}
       />
       {usual.isSlope && isUsual('law') && <p className="field-note">{sources.law}.</p>}
-      <ChoiceField
-        label={words.direction}
-        value={way}
-        options={WAYS.map((one) => ({ value: one, label: words.directions[one] }))}
-        hint={isUsual('direction') && usual.isSlope ? `${sources.slope}.` : undefined}
-        onChange={(next) => onChange({ direction: next === 'degrees' ? 0 : next })}
-      />
-      {typeof value.direction === 'number' && (
+      {pattern === 'straight' && (
+        <ChoiceField
+          label={words.direction}
+          value={way}
+          options={WAYS.map((one) => ({ value: one, label: words.directions[one] }))}
+          hint={isUsual('direction') && usual.isSlope ? `${sources.slope}.` : undefined}
+          onChange={(next) => onChange({ direction: next === 'degrees' ? 0 : next })}
+        />
+      )}
+      {pattern === 'straight' && typeof value.direction === 'number' && (
         <QuantityField
           label={words.degrees}
           kind="angle"
@@ -70,12 +88,14 @@ export function FillFields({ value, usual, others, onChange }: Props): ReactElem
           onChange={(direction) => direction !== null && onChange({ direction })}
         />
       )}
-      <ChoiceField
-        label={words.headers}
-        value={value.headers}
-        options={HEADERS.map((one) => ({ value: one, label: words.headerKinds[one] }))}
-        onChange={(headers) => onChange({ headers })}
-      />
+      {pattern !== 'loops' && (
+        <ChoiceField
+          label={words.headers}
+          value={value.headers}
+          options={HEADERS.map((one) => ({ value: one, label: words.headerKinds[one] }))}
+          onChange={(headers) => onChange({ headers })}
+        />
+      )}
       <details className="calculator">
         <summary>{words.more}</summary>
         <div className="working">
@@ -140,15 +160,17 @@ export function FillFields({ value, usual, others, onChange }: Props): ReactElem
 /** A choice of yes or no. */
 export function Tick({
   label,
+  title,
   checked,
   onChange,
 }: {
   readonly label: string;
+  readonly title?: string;
   readonly checked: boolean;
   onChange(checked: boolean): void;
 }): ReactElement {
   return (
-    <label className="ground-tint">
+    <label className="ground-tint" title={title}>
       <input type="checkbox" checked={checked} onChange={(event) => onChange(event.currentTarget.checked)} />
       {label}
     </label>

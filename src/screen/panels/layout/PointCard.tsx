@@ -2,18 +2,22 @@ import { useEffect, useMemo, useState, type ReactElement } from 'react';
 import { formatQuantity } from '../../../base/quantity.ts';
 import { polygonContains } from '../../../base/polygon.ts';
 import {
+  emittersOfPlants,
   layPoints,
   pointsEdit,
   USUAL_POINTS,
   type PointChoices,
   type PointLayout,
 } from '../../../layout/points/index.ts';
+import { plantsOf } from '../../../plan/emitter-plants.ts';
 import type { Plan, Plant } from '../../../plan/records.ts';
 import { useEditor, useEditorState } from '../../services.ts';
 import { useWords } from '../../words/index.ts';
 import { Figures, Section } from '../Figures.tsx';
 import { Tick } from './FillFields.tsx';
+import { MoveOut } from './MoveOut.tsx';
 import { PointFields } from './PointFields.tsx';
+import { ShareCard } from './ShareCard.tsx';
 
 /** Point emitters for the plants that are chosen; how to choose some where none are. */
 export function PointCard(): ReactElement | null {
@@ -32,6 +36,10 @@ export function PointCard(): ReactElement | null {
       }),
     [plan, selection],
   );
+  const emitters = selection.flatMap(({ table, id }) =>
+    table === 'emitters' ? (plan.emitters.get(id) ?? []) : [],
+  );
+  if (plants.length > 0 && emitters.length === 1) return <ShareCard emitter={emitters[0]!} plants={plants} />;
   if (plants.length > 0) {
     if (tool !== 'select' && tool !== 'pan') {
       return (
@@ -72,6 +80,16 @@ interface Props {
   onChoose(chosen: Partial<PointChoices>): void;
 }
 
+/** Up to so many plants are laid out at once, in well under a tenth of a second. */
+const MOST_AT_ONCE = 400;
+
+/** What was asked to be worked out. */
+interface Asked {
+  readonly plan: Plan;
+  readonly plants: readonly Plant[];
+  readonly choices: PointChoices;
+}
+
 function Emitters({ plan, plants, chosen, onChoose }: Props): ReactElement {
   const editor = useEditor();
   const words = useWords().points;
@@ -85,15 +103,20 @@ function Emitters({ plan, plants, chosen, onChoose }: Props): ReactElement {
       (start.kind === 'supply' && !plan.supplies.has(start.id));
     return isGone ? { ...all, start: { kind: 'auto' } } : all;
   }, [plan, chosen]);
-  const layout = useMemo(() => layPoints(plan, plants, choices, units), [plan, plants, choices, units]);
+  // Many plants are laid out only when asked, so that the fields stay quick.
+  const [asked, ask] = useState<Asked | null>(null);
+  const isWanted =
+    plants.length <= MOST_AT_ONCE ||
+    (asked?.plan === plan && asked.plants === plants && asked.choices === choices);
+  const layout = useMemo(
+    () => (isWanted ? layPoints(plan, plants, choices, units) : null),
+    [isWanted, plan, plants, choices, units],
+  );
   const edit = useMemo(
-    () => (layout.emitterCount > 0 ? pointsEdit(plan, plants, choices, words.label, layout) : null),
+    () => (layout && layout.emitterCount > 0 ? pointsEdit(plan, plants, choices, words.label, layout) : null),
     [plan, plants, choices, layout, words],
   );
-  const earlier = useMemo(() => {
-    const ids = new Set(plants.map(({ id }) => id));
-    return [...plan.emitters].filter(({ plantId }) => plantId !== null && ids.has(plantId)).length;
-  }, [plan, plants]);
+  const earlier = useMemo(() => emittersOfPlants(plan, plants).length, [plan, plants]);
 
   useEffect(() => {
     editor.preview(edit);
@@ -101,11 +124,11 @@ function Emitters({ plan, plants, chosen, onChoose }: Props): ReactElement {
   }, [editor, edit]);
 
   const place = () => {
-    if (!edit) return;
+    if (!edit || !layout) return;
     editor.select([]);
     editor.preview(null);
     editor.commit(edit);
-    editor.say(words.done(layout.emitterCount, new Set(layout.placed.map(({ plantId }) => plantId)).size));
+    editor.say(words.done(layout.emitterCount, new Set(layout.placed.flatMap(plantsOf)).size));
   };
   return (
     <Section title={words.title}>
@@ -122,7 +145,22 @@ function Emitters({ plan, plants, chosen, onChoose }: Props): ReactElement {
           onChange={(replace) => onChoose({ ...chosen, replace })}
         />
       )}
-      <Outcome plants={plants} layout={layout} />
+      {layout ? (
+        <Outcome plants={plants} layout={layout} />
+      ) : (
+        <>
+          <p className="advice">{words.workOutText(plants.length)}</p>
+          <div className="row">
+            <button
+              type="button"
+              data-testid="points-work-out"
+              onClick={() => ask({ plan, plants, choices })}
+            >
+              {words.workOut}
+            </button>
+          </div>
+        </>
+      )}
       <div className="row">
         <button type="button" className="primary" data-testid="points-place" disabled={!edit} onClick={place}>
           {words.placed}
@@ -133,6 +171,7 @@ function Emitters({ plan, plants, chosen, onChoose }: Props): ReactElement {
           </button>
         )}
       </div>
+      {earlier > 0 && <MoveOut plan={plan} plants={plants} />}
     </Section>
   );
 }
@@ -173,7 +212,12 @@ function Outcome({
               ? '0'
               : `${layout.feederCount}, ${words.together} ${length(layout.feederM)}`,
           ],
-          ...(layout.feederCount > 0 ? ([[figures.longest, length(layout.longestFeederM)]] as const) : []),
+          ...(layout.feederCount > 0
+            ? ([
+                [figures.cut, length(layout.feederCutM)],
+                [figures.longest, length(layout.longestFeederM)],
+              ] as const)
+            : []),
         ]}
       />
       {layout.notes.length > 0 && (

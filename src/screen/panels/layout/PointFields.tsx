@@ -2,6 +2,7 @@ import type { ReactElement } from 'react';
 import { formatQuantity } from '../../../base/quantity.ts';
 import { outletLawById, outletLawsFor } from '../../../catalog/index.ts';
 import { FEEDER_ERROR_M } from '../../../derive/checks/feeder-length.ts';
+import { FEEDER_SLACK_SOURCE } from '../../../derive/feeders.ts';
 import {
   FEEDER_LEAST_M,
   MOST_EMITTERS,
@@ -10,10 +11,11 @@ import {
   type PointChoices,
   type PointStart,
 } from '../../../layout/points/index.ts';
+import { changePart } from '../../../plan/edits/index.ts';
 import type { Plan, Plant, PlantClass } from '../../../plan/records.ts';
 import { ChoiceField } from '../../fields/ChoiceField.tsx';
 import { QuantityField } from '../../fields/QuantityField.tsx';
-import { useEditorState } from '../../services.ts';
+import { useEditor, useEditorState } from '../../services.ts';
 import { useWords } from '../../words/index.ts';
 import { TubingField } from '../outlet-fields.tsx';
 import { Tick } from './FillFields.tsx';
@@ -25,8 +27,12 @@ interface Props {
   onChange(fields: Partial<PointChoices>): void;
 }
 
+/** More slack than this is a slip of the keys, percent. */
+const MOST_SLACK_PERCENT = 100;
+
 /** How point emitters are placed: what of them, how many, where, and how tubing reaches them. */
 export function PointFields({ plan, plants, value, onChange }: Props): ReactElement {
+  const editor = useEditor();
   const words = useWords().points;
   const fields = useWords().fields;
   const law = outletLawById(value.law);
@@ -58,6 +64,20 @@ export function PointFields({ plan, plants, value, onChange }: Props): ReactElem
         hint={words.placeHints[value.place]}
         onChange={(place) => onChange({ place })}
       />
+      <ChoiceField
+        label={words.emitterAt}
+        value={value.emitterAt}
+        options={(['plant', 'run'] as const).map((id) => ({ value: id, label: words.emitterAts[id] }))}
+        hint={words.emitterAtHints[value.emitterAt]}
+        onChange={(emitterAt) => onChange({ emitterAt })}
+      />
+      <Tick
+        label={words.share}
+        title={words.shareHint}
+        checked={value.share}
+        onChange={(share) => onChange({ share })}
+      />
+      {value.share && <p className="field-note">{words.shareHint}</p>}
       <QuantityField
         label={words.limit}
         kind="length"
@@ -66,6 +86,19 @@ export function PointFields({ plan, plants, value, onChange }: Props): ReactElem
         max={FEEDER_ERROR_M}
         hint={words.limitHint}
         onChange={(feederLimitM) => feederLimitM !== null && onChange({ feederLimitM })}
+      />
+      <QuantityField
+        label={words.slack}
+        kind="percent"
+        value={plan.practice.feederSlackPercent}
+        nullable
+        min={0}
+        max={MOST_SLACK_PERCENT}
+        empty={words.usual}
+        hint={words.slackHint(FEEDER_SLACK_SOURCE)}
+        onChange={(feederSlackPercent) =>
+          editor.commit(changePart(words.slackLabel, 'practice', { feederSlackPercent }))
+        }
       />
       <Tick
         label={words.draw}
