@@ -68,6 +68,8 @@ export function isClosePlanting(canopiesM2: number, bedM2: number): boolean {
 
 /** From this canopy on a plant gets two emitters at least, so that one that clogs does not kill it, metres. */
 const TWO_FROM_M = 2 * FOOT_M;
+const TWO_SOURCE =
+  'two at least: University of Arizona Extension, Designing a Landscape Drip Irrigation System';
 /** The smallest usual point emitter, L/h. */
 const LEAST_LPH = GALLON_L / 2;
 /** Soils in which one emitter wets a narrow column, and soils that take its water in slowly. */
@@ -76,7 +78,8 @@ const FINE: readonly Texture[] = ['sandy clay', 'silty clay', 'clay'];
 
 /**
  * The emitters to place at one plant: the flow of `usualEmitters`, shared between twice as many of half the size where
- * a shrub of 2 ft and more would hang on a single one, and on sand and clay.
+ * a shrub of 2 ft and more would hang on a single one, and on sand and clay; a perennial or ground cover over 2 ft gets a
+ * second one.
  * @param canopyM diameter of the canopy to water, metres
  * @param isClose whether canopies close over the bed
  * @param texture texture of the soil; `null` is not known
@@ -88,12 +91,16 @@ export function placedEmitters(
   texture: Texture | null,
 ): PlantEmitters {
   const usual = usualEmitters(plantClass, canopyM, isClose);
-  if (usual.flowLph < 2 * LEAST_LPH - HAIR_M) return usual;
+  if (usual.flowLph < 2 * LEAST_LPH - HAIR_M) {
+    // There is no smaller one to share its flow, so a wide plant gets a second of the same size.
+    if (canopyM <= TWO_FROM_M + HAIR_M) return usual;
+    return { ...usual, count: 2, source: `${usual.source}; over 2 ft a second one: ${TWO_SOURCE}` };
+  }
   const halves = { count: usual.count * 2, flowLph: usual.flowLph / 2 };
   if (usual.count === 1 && canopyM >= TWO_FROM_M - HAIR_M) {
     return {
       ...halves,
-      source: `${usual.source}; shared between two, so that one that clogs does not kill: same, two at least a shrub`,
+      source: `${usual.source}; shared between two, so that one that clogs does not kill: ${TWO_SOURCE}`,
     };
   }
   const isCoarse = texture !== null && COARSE.includes(texture);

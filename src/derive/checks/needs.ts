@@ -1,3 +1,4 @@
+import { memo } from '../../base/memo.ts';
 import type { Plan } from '../../plan/records.ts';
 import type { Results } from '../results.ts';
 import { textureOf } from '../soil/index.ts';
@@ -15,6 +16,11 @@ interface Need {
 }
 
 const hasGround = ({ plan }: Known): boolean => plan.levels.size + plan.falls.size > 0;
+
+/** Remembered: it is asked with each answer while a pointer drags, and there may be thousands of plants. */
+const hasWaterUse = memo((plants: Plan['plants']): boolean =>
+  [...plants].some(({ waterUse }) => waterUse !== null),
+);
 
 const NEEDS = {
   drip: {
@@ -55,7 +61,7 @@ const NEEDS = {
   },
   waterUse: {
     missing: 'no plant has its water use: Survey, the plants',
-    isMet: ({ plan }) => [...plan.plants].some(({ waterUse }) => waterUse !== null),
+    isMet: ({ plan }) => hasWaterUse(plan.plants),
   },
   watering: {
     missing: 'minutes and starts are not set at a supply: Survey, the supply',

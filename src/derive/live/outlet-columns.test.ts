@@ -33,3 +33,32 @@ test('outlets come back from columns as they were, shared ones and feeders on fe
   expect(back.find(({ owner }) => owner.id === 'B')!.fromEmitterId).toBe('A');
   expect(back.find(({ owner }) => owner.id === 'E')!.onRun).toBe(true);
 });
+
+test('only runs whose outlets have changed are told again, and outlets with the same figures are the same', () => {
+  const row = (id: string, y: number, length: number) =>
+    dripline(id, [
+      [0, y],
+      [length, y],
+    ]);
+  const plan = planOf({
+    supplies: [supply('V', [0, 0])],
+    controls: [control('C', [0, 0])],
+    runs: [blank('H', [0, 0], [0, 9]), row('A', 2, 4), row('B', 4, 4), row('D', 6, 4)],
+  });
+  const first = buildPlanNetwork(plan);
+  const held = readResults(first, solve(first.network)).outlets;
+  const second = buildPlanNetwork({ ...plan, runs: plan.runs.with(row('B', 4, 6)) });
+  const solution = solve(second.network);
+  const facts = structuredClone(outletFacts(second.outlets, first.outlets));
+  const own = second.outlets.filter(({ runId }) => runId === 'B').length;
+  expect(facts.flags.length).toBe(own);
+  expect(own).toBeGreaterThan(held.filter(({ runId }) => runId === 'B').length);
+  const values = outletValues(second, solution);
+  const back = outletsFrom(facts, values, held);
+  expect(back).toEqual(readResults(second, solution).outlets);
+  expect(outletsFrom(null, values, back).every((outlet, i) => outlet === back[i])).toBe(true);
+  values.flowLph[3]! += 1;
+  const changed = outletsFrom(null, values, back);
+  expect(changed.map((outlet, i) => outlet === back[i]).indexOf(false)).toBe(3);
+  expect(changed[3]!.flowLph).toBe(back[3]!.flowLph + 1);
+});

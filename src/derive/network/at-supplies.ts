@@ -17,8 +17,11 @@ export interface Stations {
   readonly endSupply: readonly (readonly [number, number])[];
 }
 
+/** Made once: each comparison by `localeCompare` would look it up anew. */
+const BY_NUMBER = new Intl.Collator('en', { numeric: true });
+
 export function compareIds(a: { readonly id: string }, b: { readonly id: string }): number {
-  return a.id.localeCompare(b.id, 'en', { numeric: true }) || (a.id < b.id ? -1 : a.id > b.id ? 1 : 0);
+  return BY_NUMBER.compare(a.id, b.id) || (a.id < b.id ? -1 : a.id > b.id ? 1 : 0);
 }
 
 /**
@@ -98,11 +101,10 @@ export function endTouch(line: Line, index: number, end: 0 | 1): Touch {
 }
 
 function suppliesAt(supplies: readonly Supply[], p: Point): number[] {
-  return supplies
-    .map((supply, s) => ({ supply, s }))
-    .filter(({ supply }) => distance(supply.at, p) <= JOINT_TOLERANCE_M)
-    .sort((a, b) => compareIds(a.supply, b.supply))
-    .map(({ s }) => s);
+  const found: number[] = [];
+  for (let s = 0; s < supplies.length; s++)
+    if (distance(supplies[s]!.at, p) <= JOINT_TOLERANCE_M) found.push(s);
+  return found.sort((a, b) => compareIds(supplies[a]!, supplies[b]!));
 }
 
 /** Control sets in the order of their ids each take the first free supply of those that they stand on. */

@@ -170,10 +170,10 @@ function joinRuns(
   };
 
   lines.forEach((line, i) => {
-    line.points.forEach((p, vertex) => {
+    line.points.forEach((_, vertex) => {
       const isEnd = vertex === 0 || vertex === line.points.length - 1;
       const own: Touch = { line: i, along: line.vertexAlong[vertex]!, vertex, away: 0 };
-      for (const touch of index.near(p)) {
+      for (const touch of index.nearVertex(i, vertex)) {
         const other = lines[touch.line]!;
         if (!line.isRun && !other.isRun) continue;
         if (touch.line === i && (!isEnd || Math.abs(touch.along - own.along) <= 4 * JOINT_TOLERANCE_M))
@@ -184,7 +184,7 @@ function joinRuns(
       }
     });
   });
-  joinNearest(joints, join);
+  joinNearest(joints, lines.length, join);
   return meetings;
 }
 
@@ -194,13 +194,14 @@ function joinRuns(
  */
 function joinNearest(
   joints: { readonly own: Touch; readonly touch: Touch }[],
+  lineCount: number,
   join: (a: Touch, b: Touch) => void,
 ): void {
-  const joined = new Map<string, { readonly a: Touch; readonly b: Touch }[]>();
+  const joined = new Map<number, { readonly a: Touch; readonly b: Touch }[]>();
   joints.sort((a, b) => a.touch.away - b.touch.away);
   for (const { own, touch } of joints) {
     const [a, b] = own.line <= touch.line ? [own, touch] : [touch, own];
-    const key = `${a.line},${b.line}`;
+    const key = a.line * lineCount + b.line;
     const known = joined.get(key);
     if (known?.some((other) => closeAlong(other.a, a) && closeAlong(other.b, b))) continue;
     if (known) known.push({ a, b });

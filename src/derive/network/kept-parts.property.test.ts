@@ -119,7 +119,7 @@ function edited(plan: Plan, { kind, which, vertex, at: grid }: Edit, removed: Ru
     case 'hang':
       return withEmitter((own) => ({ ...own, fromEmitterId: `E${(vertex % 5) + 1}` }));
     case 'feeder':
-      return withEmitter(({ fromEmitterId: _, ...own }) => ({ ...own, onRun: own.onRun !== true }));
+      return withEmitter((own) => ({ ...own, fromEmitterId: undefined, onRun: own.onRun !== true }));
     case 'run of an emitter':
       return withEmitter((own) => ({ ...own, runId: run?.id ?? own.runId }));
     case 'without emitter':

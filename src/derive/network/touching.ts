@@ -22,6 +22,11 @@ export function closeAlong(a: Touch, b: Touch): boolean {
 /** Finds the lines that pass within a distance of a point: the joining distance, where none is given. */
 export interface TouchIndex {
   near(p: Point, reachM?: number): Touch[];
+  /**
+   * The places within the joining distance of a line's vertex, but for those that the line cannot join there: none of its
+   * own at a vertex in its middle, and at an end not the edge that ends there.
+   */
+  nearVertex(line: number, vertex: number): Touch[];
 }
 
 export function touchIndex(lines: readonly Line[]): TouchIndex {
@@ -33,7 +38,7 @@ export function touchIndex(lines: readonly Line[]): TouchIndex {
       segmentOf.push(k);
     }
   });
-  if (lineOf.length === 0) return { near: () => [] };
+  if (lineOf.length === 0) return { near: () => [], nearVertex: () => [] };
   const boxes = new Flatbush(lineOf.length);
   for (let s = 0; s < lineOf.length; s++) {
     const { points } = lines[lineOf[s]!]!;
@@ -43,20 +48,35 @@ export function touchIndex(lines: readonly Line[]): TouchIndex {
   }
   boxes.finish();
 
+  function gathered(p: Point, reachM: number, isLeftOut: (segment: number) => boolean): Touch[] {
+    const found: Touch[] = [];
+    // In the order of the lines, whatever the index looks like: what is joined must not depend on what else is drawn.
+    const hits = boxes.search(p[0] - reachM, p[1] - reachM, p[0] + reachM, p[1] + reachM);
+    if (hits.length > 1) hits.sort((a, b) => a - b);
+    for (const s of hits) {
+      if (isLeftOut(s)) continue;
+      const line = lineOf[s]!;
+      const touch = touchOf(lines[line]!, line, segmentOf[s]!, p, reachM);
+      if (!touch) continue;
+      // Of places close together on one line the nearest counts, or the piece between them would be lost.
+      const close = found.findIndex((other) => closeAlong(other, touch));
+      if (close < 0) found.push(touch);
+      else if (touch.away < found[close]!.away) found[close] = touch;
+    }
+    return found;
+  }
   return {
-    near(p, reachM = JOINT_TOLERANCE_M) {
-      const found: Touch[] = [];
-      const hits = boxes.search(p[0] - reachM, p[1] - reachM, p[0] + reachM, p[1] + reachM);
-      for (const s of hits) {
-        const line = lineOf[s]!;
-        const touch = touchOf(lines[line]!, line, segmentOf[s]!, p, reachM);
-        if (!touch) continue;
-        // Of places close together on one line the nearest counts, or the piece between them would be lost.
-        const close = found.findIndex((other) => closeAlong(other, touch));
-        if (close < 0) found.push(touch);
-        else if (touch.away < found[close]!.away) found[close] = touch;
-      }
-      return found;
+    near: (p, reachM = JOINT_TOLERANCE_M) => gathered(p, reachM, () => false),
+    nearVertex(line, vertex) {
+      const { points } = lines[line]!;
+      const last = points.length - 1;
+      const isEnd = vertex === 0 || vertex === last;
+      const edge = vertex === 0 ? 0 : last - 1;
+      return gathered(
+        points[vertex]!,
+        JOINT_TOLERANCE_M,
+        (s) => lineOf[s] === line && (!isEnd || segmentOf[s] === edge),
+      );
     },
   };
 }

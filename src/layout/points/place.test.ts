@@ -21,7 +21,8 @@ describe('number and size', () => {
     ['shrub', 4, false, 'loam', 2, 1],
     ['shrub', 4, true, 'loam', 2, 0.5],
     ['shrub', 1.5, true, 'loam', 1, 1],
-    ['groundcover', 3, true, 'loam', 1, 0.5],
+    ['groundcover', 2, true, 'loam', 1, 0.5],
+    ['groundcover', 3, true, 'loam', 2, 0.5],
     ['perennial', 1, false, 'clay', 1, 0.5],
     ['tree', 10, false, 'loam', 6, 1],
     // The same flow from twice as many on sand and clay.

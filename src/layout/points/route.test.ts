@@ -160,7 +160,7 @@ describe('tubing', () => {
   });
 
   test('one plant with one emitter on the control set itself still hangs on a run', () => {
-    const plan = planWith({ plants: [plant('P1', [0, 0], { plantClass: 'perennial' })] });
+    const plan = planWith({ plants: [plant('P1', [0, 0], { plantClass: 'perennial', canopyMatureM: 0.5 })] });
     const next = placed(plan);
     expect(next.runs.size).toBe(1);
     expect(next.emitters.size).toBe(1);

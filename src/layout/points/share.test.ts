@@ -11,7 +11,8 @@ import { plant, planWith, rectangle, tilted } from './plan-for-points-tests.ts';
 const BED = rectangle('B1', 'bed', -5, -5, 12, 12);
 const cover = (id: string, at: Point, more: Partial<Plant> = {}): Plant =>
   plant(id, at, { plantClass: 'groundcover', canopyMatureM: 1.2, ...more });
-const SHARE = { ...USUAL_POINTS, share: true };
+const ONE = { ...USUAL_POINTS, count: 1 };
+const SHARE = { ...ONE, share: true };
 const shared = (plants: readonly Plant[], parts: Parameters<typeof planWith>[0] = {}) => {
   const plan = planWith({ areas: [BED], plants, ...parts });
   return placeEmitters(plan, [...plan.plants], SHARE);
@@ -22,7 +23,7 @@ const groups = (plants: readonly Plant[], parts: Parameters<typeof planWith>[0] 
 describe('plants that share an emitter', () => {
   test('only when asked for', () => {
     const plan = planWith({ areas: [BED], plants: [cover('P1', [0, 0]), cover('P2', [0.8, 0])] });
-    expect(placeEmitters(plan, [...plan.plants], USUAL_POINTS).emitters).toHaveLength(2);
+    expect(placeEmitters(plan, [...plan.plants], ONE).emitters).toHaveLength(2);
   });
 
   test('two that stand close have one between them, in both root zones, and that is told', () => {
