@@ -89,7 +89,7 @@ describe('plants that share an emitter', () => {
     const plan = planWith({ areas: [BED], plants, start: [-4, 0] });
     const both = pointsEdit(plan, plants, SHARE, 'Place').apply(plan);
     expect([...both.emitters].map(plantsOf)).toEqual([['P1', 'P2']]);
-    const one = pointsEdit(both, [plants[0]!], USUAL_POINTS, 'Place').apply(both);
+    const one = pointsEdit(both, [plants[0]!], ONE, 'Place').apply(both);
     expect([...one.emitters].map(plantsOf)).toEqual([['P2'], ['P1']]);
     expect(emittersOfPlants(one, [plants[1]!]).map(({ id }) => id)).toEqual(['E1']);
   });
