@@ -2,16 +2,16 @@ import { formatQuantity } from '../../base/quantity.ts';
 import { FOOT_M, GALLON_L } from '../../base/units.ts';
 import { outletLawById } from '../../catalog/index.ts';
 import { kpaToHead } from '../../hydraulics/index.ts';
-import type { Plan, Ref } from '../../plan/records.ts';
+import type { Ref } from '../../plan/records.ts';
 import { buildPlanNetwork } from '../network/index.ts';
 import { called } from '../network/notices.ts';
-import type { Fix, Notice, RecordChange } from '../results.ts';
+import type { Notice } from '../results.ts';
 import { drainDown as drained, type DrainedOutlet } from '../scenarios/drain-down.ts';
 import { counted, isAbove } from '../wording.ts';
 import type { Limit, Rule } from './check.ts';
 import { byNetworkTables } from './by-network-tables.ts';
 import { dripGroups, groupName, type DripGroup } from './drip-groups.ts';
-import { liveFills, setChoices } from './live-fills.ts';
+import { withLaws } from './live-fills.ts';
 
 const SOURCE =
   'independent irrigation tutorials, low-head drainage; Redwood City landscape rules and San Marcos TX: check valves where height lets lines drain; figures: common practice';
@@ -91,7 +91,7 @@ export const drainDownRule: Rule = {
         const how = hasCheck
           ? `its emitters hold back ${formatQuantity('length', holds, units)} of fall only: set a check valve in the line for each such height`
           : `emitters with a built-in check hold back about ${formatQuantity('length', holds, units)} of fall${enough ? '' : ', and a check valve in the line for each such height the rest'}`;
-        const fix = hasCheck ? null : withCheck(plan, one);
+        const fix = hasCheck ? null : withLaws(plan, one.owners, CHECKED, 'Use emitters with a check');
         return {
           rule: 'drain-down',
           severity: 'warning',
@@ -112,26 +112,4 @@ function holdsM({ owners }: Drained): number {
   const isPoint = owners.every(({ table }) => table === 'emitters');
   const closing = outletLawById(isPoint ? CHECKED.point : CHECKED.inline)?.closingKpa ?? 0;
   return kpaToHead(closing);
-}
-
-/** Emitters with a check in place of those without; live fills are drawn anew by their choices. */
-function withCheck(plan: Plan, { owners }: Drained): Fix | null {
-  const runIds = new Set(owners.filter(({ table }) => table === 'runs').map(({ id }) => id));
-  const fills = liveFills(plan.fills).filter((fill) => fill.runIds.some((id) => runIds.has(id)));
-  const byFill = new Set(fills.flatMap((fill) => fill.runIds));
-  const changes: RecordChange[] = setChoices(fills, { law: CHECKED.inline });
-  for (const id of runIds) {
-    const inline = plan.runs.get(id)?.inline;
-    if (!inline || byFill.has(id)) continue;
-    changes.push({
-      kind: 'set',
-      table: 'runs',
-      ids: [id],
-      fields: { inline: { ...inline, law: CHECKED.inline } },
-    });
-  }
-  const points = owners.filter(({ table }) => table === 'emitters').map(({ id }) => id);
-  if (points.length > 0)
-    changes.push({ kind: 'set', table: 'emitters', ids: points, fields: { law: CHECKED.point } });
-  return changes.length > 0 ? { label: 'Use emitters with a check', changes } : null;
 }

@@ -1,14 +1,13 @@
 import { memo } from '../../base/memo.ts';
 import { formatQuantity } from '../../base/quantity.ts';
 import { FOOT_M } from '../../base/units.ts';
-import { outletLawById } from '../../catalog/index.ts';
 import { headToKpa } from '../../hydraulics/index.ts';
-import type { Plan, Ref } from '../../plan/records.ts';
-import type { Fix, PlanNetwork, RecordChange } from '../results.ts';
+import type { Ref } from '../../plan/records.ts';
+import type { PlanNetwork } from '../results.ts';
 import { isAbove, twoFigures } from '../wording.ts';
 import type { Limit, Rule } from './check.ts';
 import { dripGroups, groupName, type DripGroup } from './drip-groups.ts';
-import { liveFills, setChoices } from './live-fills.ts';
+import { withLaws } from './live-fills.ts';
 
 const SOURCE =
   'US EPA WaterSense, Microirrigation optional-measure sheet: compensating emitters where heights differ much; 5 ft (2.2 psi): common practice';
@@ -59,7 +58,7 @@ export const plainEmittersLevels: Rule = {
       .filter(({ heightM }) => isAbove(heightM, limit(HEIGHT)))
       .map(({ group, owners, heightM }) => {
         const [differ, most] = twoFigures('length', heightM, limit(HEIGHT), units);
-        const fix = compensating(plan, owners);
+        const fix = withLaws(plan, owners, COMPENSATING, 'Use compensating emitters');
         return {
           rule: 'plain-emitters-levels',
           severity: 'warning',
@@ -72,28 +71,3 @@ export const plainEmittersLevels: Rule = {
 };
 
 const COMPENSATING = { inline: 'inline-pc', point: 'point-pc' } as const;
-
-/** Compensating emitters of the same rated flow; live fills are drawn anew by their choices. */
-function compensating(plan: Plan, owners: readonly Ref<'runs' | 'emitters'>[]): Fix | null {
-  const runIds = new Set(owners.filter(({ table }) => table === 'runs').map(({ id }) => id));
-  const fills = liveFills(plan.fills).filter((fill) => fill.runIds.some((id) => runIds.has(id)));
-  const byFill = new Set(fills.flatMap((fill) => fill.runIds));
-  const changes: RecordChange[] = setChoices(fills, { law: COMPENSATING.inline });
-  for (const id of runIds) {
-    const inline = plan.runs.get(id)?.inline;
-    if (!inline || byFill.has(id)) continue;
-    changes.push({
-      kind: 'set',
-      table: 'runs',
-      ids: [id],
-      fields: { inline: { ...inline, law: COMPENSATING.inline } },
-    });
-  }
-  const points = owners
-    .filter(({ table, id }) => table === 'emitters' && outletLawById(plan.emitters.get(id)?.law ?? ''))
-    .map(({ id }) => id);
-  if (points.length > 0) {
-    changes.push({ kind: 'set', table: 'emitters', ids: points, fields: { law: COMPENSATING.point } });
-  }
-  return changes.length > 0 ? { label: 'Use compensating emitters', changes } : null;
-}

@@ -1,6 +1,6 @@
-import { bad, good, type Result } from '../../base/result.ts';
-import { outletLawById, tubingById } from '../../catalog/index.ts';
+import { good, type Result } from '../../base/result.ts';
 import type { RingChoices } from '../../plan/records.ts';
+import { notInCatalog, outOfBounds } from '../rows/choices.ts';
 
 export type { RingChoices } from '../../plan/records.ts';
 
@@ -21,25 +21,8 @@ const NAMES: Readonly<Record<keyof typeof RING_BOUNDS, string>> = {
 
 /** The choices, or the first of them that cannot be used. */
 export function examinedRings(choices: RingChoices): Result<RingChoices> {
-  for (const [key, [least, most]] of Object.entries(RING_BOUNDS) as [
-    keyof typeof RING_BOUNDS,
-    readonly [number, number],
-  ][]) {
-    const value = choices[key];
-    if (value === null && key === 'ringSpacingM') continue;
-    if (value === null || !(value >= least && value <= most))
-      return bad(
-        key,
-        `The ${NAMES[key]} is ${String(value)}, not between ${least} and ${most}`,
-        'Type it again.',
-      );
-  }
-  const { law, tubing, headerTubing } = choices;
-  if (outletLawById(law)?.use !== 'inline')
-    return bad('law', `“${law}” is no built-in emitter of the catalog`, 'Choose one.');
-  if (tubingById(tubing)?.use !== 'inline')
-    return bad('tubing', `“${tubing}” is no dripline of the catalog`, 'Choose one.');
-  if (tubingById(headerTubing)?.use !== 'blank')
-    return bad('headerTubing', `“${headerTubing}” is no blank tubing of the catalog`, 'Choose one.');
-  return good(choices);
+  // Not chosen means thirds of the canopy, which are always good.
+  const asked = { ...choices, ringSpacingM: choices.ringSpacingM ?? RING_BOUNDS.ringSpacingM[0] };
+  const problem = outOfBounds(asked, RING_BOUNDS, NAMES) ?? notInCatalog(choices);
+  return problem ? { ok: false, problem } : good(choices);
 }

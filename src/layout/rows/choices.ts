@@ -1,5 +1,5 @@
 import type { Point } from '../../base/point.ts';
-import { bad, good, type Result } from '../../base/result.ts';
+import { bad, good, type Problem, type Result } from '../../base/result.ts';
 import { outletLawById, tubingById } from '../../catalog/index.ts';
 import type { FillChoices, FlushEnd, Run } from '../../plan/records.ts';
 
@@ -105,29 +105,47 @@ const NAMES: Readonly<Record<keyof typeof BOUNDS, string>> = {
   lowerThirdFactor: 'factor of the lowest third',
 };
 
+/** The first of some choices that is no number within its bounds; null where all are. */
+export function outOfBounds<K extends string>(
+  choices: { readonly [key in K]: number | null },
+  bounds: { readonly [key in K]: readonly [number, number] },
+  names: { readonly [key in K]: string },
+): Problem | null {
+  for (const key of Object.keys(bounds) as K[]) {
+    const value = choices[key];
+    const [least, most] = bounds[key];
+    if (value !== null && value >= least && value <= most) continue;
+    const what = `The ${names[key]} is ${String(value)}, not between ${least} and ${most}`;
+    return { where: key, what, todo: 'Type it again.' };
+  }
+  return null;
+}
+
+/** What of a choice of dripline and headers the catalog does not have; null where it has all. */
+export function notInCatalog({
+  law,
+  tubing,
+  headerTubing,
+}: Pick<FillChoices, 'law' | 'tubing' | 'headerTubing'>): Problem | null {
+  const missing = (where: string, id: string, what: string): Problem => ({
+    where,
+    what: `“${id}” is no ${what} of the catalog`,
+    todo: 'Choose one.',
+  });
+  if (outletLawById(law)?.use !== 'inline') return missing('law', law, 'built-in emitter');
+  if (tubingById(tubing)?.use !== 'inline') return missing('tubing', tubing, 'dripline');
+  return tubingById(headerTubing)?.use === 'blank'
+    ? null
+    : missing('headerTubing', headerTubing, 'blank tubing');
+}
+
 /** The choices, or the first of them that cannot be used. */
 export function examined(choices: FillChoices): Result<FillChoices> {
-  for (const [key, [least, most]] of Object.entries(BOUNDS) as [
-    keyof typeof BOUNDS,
-    readonly [number, number],
-  ][]) {
-    const value = choices[key];
-    if (!(value >= least && value <= most)) {
-      return bad(
-        key,
-        `The ${NAMES[key]} is ${String(value)}, not between ${least} and ${most}`,
-        'Type it again.',
-      );
-    }
-  }
-  const { direction, law, tubing, headerTubing } = choices;
+  const problem = outOfBounds(choices, BOUNDS, NAMES);
+  if (problem) return { ok: false, problem };
+  const { direction } = choices;
   if (typeof direction === 'number' && !Number.isFinite(direction))
     return bad('direction', 'The direction of the rows is not a number', 'Type degrees from 0 to 180.');
-  if (outletLawById(law)?.use !== 'inline')
-    return bad('law', `“${law}” is no built-in emitter of the catalog`, 'Choose one.');
-  if (tubingById(tubing)?.use !== 'inline')
-    return bad('tubing', `“${tubing}” is no dripline of the catalog`, 'Choose one.');
-  if (tubingById(headerTubing)?.use !== 'blank')
-    return bad('headerTubing', `“${headerTubing}” is no blank tubing of the catalog`, 'Choose one.');
-  return good(choices);
+  const missing = notInCatalog(choices);
+  return missing ? { ok: false, problem: missing } : good(choices);
 }
