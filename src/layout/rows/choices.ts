@@ -107,9 +107,9 @@ const NAMES: Readonly<Record<keyof typeof BOUNDS, string>> = {
 
 /** The first of some choices that is no number within its bounds; null where all are. */
 export function outOfBounds<K extends string>(
-  choices: { readonly [key in K]: number | null },
-  bounds: { readonly [key in K]: readonly [number, number] },
-  names: { readonly [key in K]: string },
+  choices: Readonly<Record<NoInfer<K>, number | null>>,
+  bounds: Readonly<Record<K, readonly [number, number]>>,
+  names: Readonly<Record<NoInfer<K>, string>>,
 ): Problem | null {
   for (const key of Object.keys(bounds) as K[]) {
     const value = choices[key];
