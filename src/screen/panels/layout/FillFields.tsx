@@ -10,7 +10,8 @@ import type { Area } from '../../../plan/records.ts';
 import { ChoiceField } from '../../fields/ChoiceField.tsx';
 import { QuantityField } from '../../fields/QuantityField.tsx';
 import { useWords } from '../../words/index.ts';
-import { OutletFields, TubingField } from '../outlet-fields.tsx';
+import { TubingField } from '../outlet-fields.tsx';
+import { DriplineFields } from './DriplineFields.tsx';
 
 interface Props {
   readonly value: FillChoices;
@@ -53,21 +54,13 @@ export function FillFields({ value, usual, others, onChange }: Props): ReactElem
         hint={bySoil('rowSpacingM')}
         onChange={(rowSpacingM) => rowSpacingM !== null && onChange({ rowSpacingM })}
       />
-      <QuantityField
-        label={words.emitterSpacing}
-        kind="spacing"
-        value={value.emitterSpacingM}
-        min={BOUNDS.emitterSpacingM[0]}
-        max={BOUNDS.emitterSpacingM[1]}
-        {...(isUsual('emitterSpacingM') ? {} : { hint: words.yours })}
-        onChange={(emitterSpacingM) => emitterSpacingM !== null && onChange({ emitterSpacingM })}
+      <DriplineFields
+        value={value}
+        bounds={BOUNDS.emitterSpacingM}
+        spacingHint={isUsual('emitterSpacingM') ? '' : words.yours}
+        lawNote={usual.isSlope && isUsual('law') ? `${sources.law}.` : null}
+        onChange={onChange}
       />
-      <OutletFields
-        use="inline"
-        value={{ law: value.law, ratedFlowLph: value.ratedFlowLph }}
-        onChange={({ law, ratedFlowLph }) => onChange({ law, ratedFlowLph })}
-      />
-      {usual.isSlope && isUsual('law') && <p className="field-note">{sources.law}.</p>}
       {pattern === 'straight' && (
         <ChoiceField
           label={words.direction}

@@ -4,7 +4,8 @@ import type { RingChoices } from '../../../plan/records.ts';
 import { ChoiceField } from '../../fields/ChoiceField.tsx';
 import { QuantityField } from '../../fields/QuantityField.tsx';
 import { useWords } from '../../words/index.ts';
-import { OutletFields, TubingField } from '../outlet-fields.tsx';
+import { TubingField } from '../outlet-fields.tsx';
+import { DriplineFields } from './DriplineFields.tsx';
 
 interface Props {
   readonly value: RingChoices;
@@ -58,25 +59,17 @@ export function RingFields({ value, usual, hasNow, onChange }: Props): ReactElem
         hint={isUsual('trunkClearM') ? `${sources.trunk}.` : fill.yours}
         onChange={(trunkClearM) => trunkClearM !== null && onChange({ trunkClearM })}
       />
-      <QuantityField
-        label={fill.emitterSpacing}
-        kind="spacing"
-        value={value.emitterSpacingM}
-        min={RING_BOUNDS.emitterSpacingM[0]}
-        max={RING_BOUNDS.emitterSpacingM[1]}
-        hint={
+      <DriplineFields
+        value={value}
+        bounds={RING_BOUNDS.emitterSpacingM}
+        spacingHint={
           isUsual('emitterSpacingM')
             ? `${textureKnown ? fill.soilKnown : fill.soilUnknown} (${sources.soil}).`
             : fill.yours
         }
-        onChange={(emitterSpacingM) => emitterSpacingM !== null && onChange({ emitterSpacingM })}
+        lawNote={usual.isSlope && isUsual('law') ? `${sources.law}.` : null}
+        onChange={onChange}
       />
-      <OutletFields
-        use="inline"
-        value={{ law: value.law, ratedFlowLph: value.ratedFlowLph }}
-        onChange={({ law, ratedFlowLph }) => onChange({ law, ratedFlowLph })}
-      />
-      {usual.isSlope && isUsual('law') && <p className="field-note">{sources.law}.</p>}
       <TubingField use="inline" value={value.tubing} onChange={(tubing) => onChange({ tubing })} />
       <TubingField
         use="blank"
