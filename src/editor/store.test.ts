@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Point } from '../base/point.ts';
+import { add } from '../plan/edits/index.ts';
 import { createEditor, shownPlan, type Editor } from './store.ts';
 
 /** An editor that sees 10 x 7.5 m at 80 px a metre: 9 px of reach are 0.11 m. */
@@ -296,4 +297,17 @@ describe('an edit shown without being kept', () => {
     editor.input({ kind: 'move', at: [1, 1] });
     expect(shownName(editor)).toBe('');
   });
+});
+
+test('while sheets are made only the kept plan is shown; the preview comes back after', () => {
+  const editor = createEditor();
+  const edit = add('Set level', 'levels', { at: [1, 1], zM: 2 });
+  editor.preview(edit);
+  expect(shownPlan(editor.store.getState()).levels.size).toBe(1);
+  editor.showKeptOnly(true);
+  expect(shownPlan(editor.store.getState()).levels.size).toBe(0);
+  editor.preview(edit);
+  expect(shownPlan(editor.store.getState()).levels.size).toBe(0);
+  editor.showKeptOnly(false);
+  expect(shownPlan(editor.store.getState()).levels.size).toBe(1);
 });

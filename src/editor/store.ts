@@ -192,6 +192,8 @@ export interface Editor {
    * null or another view ends that.
    */
   preview(edit: Edit | null): void;
+  /** Hides what is only shown (a preview) while sheets of the kept plan are made; it comes back when switched off. */
+  showKeptOnly(on: boolean): void;
   undo(): void;
   redo(): void;
   /** Chooses records; `marked` are places that no record stands for, shown with them. */
@@ -292,8 +294,11 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
   const { getState, setState } = store;
   /** The draft between gestures: nothing, or the edit that is shown without being kept. */
   let resting: Draft = NO_DRAFT;
+  /** While this is up nothing is shown that is not kept: sheets speak of the kept plan. */
+  let keptOnly = false;
+  const atRest = (): Draft => (keptOnly ? NO_DRAFT : resting);
   const withPreview = (draft: Draft): Draft => {
-    if (draft === NO_DRAFT) return resting;
+    if (draft === NO_DRAFT || keptOnly) return atRest();
     return resting.edit && !draft.edit ? { ...draft, edit: resting.edit } : draft;
   };
 
@@ -336,7 +341,7 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     setState((state) => ({
       tool,
       toolState: TOOLS[tool].start,
-      draft: resting,
+      draft: atRest(),
       saying: null,
       ...(choices ? { choices: { ...state.choices, ...choices } } : {}),
     }));
@@ -387,13 +392,17 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     commit,
     preview(edit) {
       resting = edit ? { ...NO_DRAFT, edit } : NO_DRAFT;
-      setState({ draft: resting });
+      setState({ draft: atRest() });
+    },
+    showKeptOnly(on) {
+      keptOnly = on;
+      setState({ draft: atRest() });
     },
     undo() {
       const { draft, tool, history } = getState();
       // An unfinished gesture is what a person wants to take back first: its last corner, or the whole drag.
       if (draft.dots.length) return input({ kind: 'back' });
-      setState({ draft: resting, toolState: TOOLS[tool].start });
+      setState({ draft: atRest(), toolState: TOOLS[tool].start });
       const dragging = tool === 'select' && draft.edit !== null && draft.edit !== resting.edit;
       if (!dragging) setHistory(undone(history));
     },

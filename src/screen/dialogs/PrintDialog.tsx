@@ -117,6 +117,9 @@ export function PrintDialog({ onClose }: { onClose(): void }): ReactElement {
   useEffect(() => {
     editor.setScenario({ kind: 'running' });
     editor.setFriction('darcy-weisbach');
+    // A proposal that was not drawn is not built either.
+    editor.showKeptOnly(true);
+    return () => editor.showKeptOnly(false);
   }, [editor]);
   const [paper, setPaper] = useState<PaperId>(units === 'us' ? 'letter' : 'a4');
   const [orientation, setOrientation] = useState<Orientation>('landscape');
