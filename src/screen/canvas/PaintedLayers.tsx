@@ -34,7 +34,7 @@ function Painted({ paint }: { readonly paint: (context: CanvasRenderingContext2D
   return <Shape listening={false} perfectDrawEnabled={false} sceneFunc={scene} />;
 }
 
-/** Grid and site photo. */
+/** Grid and site photo, with the beds on them: both change seldom. */
 export function GroundLayer({ editor, pictures }: Props): ReactElement {
   const layer = useRef<Konva.Layer>(null);
   const camera = useStore(editor.store, (state) => state.camera);
@@ -51,6 +51,7 @@ export function GroundLayer({ editor, pictures }: Props): ReactElement {
   return (
     <Layer ref={layer} listening={false}>
       <Painted paint={paint} />
+      <Drawn editor={editor} pictures={pictures} names={BEDS} />
     </Layer>
   );
 }
@@ -87,18 +88,20 @@ const BEDS: readonly LayerName[] = ['ground', 'existing'];
 const PLANTS: readonly LayerName[] = ['plants'];
 const DRIP: readonly LayerName[] = ['tubing', 'outlets', 'labels'];
 
-/** Everything drawn, on a canvas each for what changes together: what stays is not painted when others change. */
+/**
+ * What is drawn above the beds, on a canvas each for what changes together: new colours paint neither plants nor names
+ * anew. Five canvases in all, as many as the library advises at most.
+ */
 export function DrawingLayers(props: Props): ReactElement {
   return (
     <>
-      <Layer listening={false}>
-        <Drawn {...props} names={BEDS} />
-      </Layer>
       <Layer listening={false}>
         <Drawn {...props} names={PLANTS} />
       </Layer>
       <Layer listening={false}>
         <Drawn {...props} names={DRIP} />
+      </Layer>
+      <Layer listening={false}>
         <Lettering editor={props.editor} />
       </Layer>
     </>
