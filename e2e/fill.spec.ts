@@ -79,7 +79,7 @@ test('rows replace those that lie in the bed, and undo brings them back', async 
   });
 
   await test.step('rows that follow nothing are replaced', async () => {
-    await page.getByRole('button', { name: 'Forget' }).click();
+    await page.getByRole('button', { name: 'Let go of the rows' }).click();
     await section(page, CARD).getByRole('button', { name: /^Bed/ }).click();
     await expect(page.getByLabel('Replace what lies in the bed (6 runs)')).toBeChecked();
     await page.getByLabel('Fed by').selectOption('serpentine');

@@ -139,7 +139,7 @@ test('a row that is bent by hand ends the following until the rows are drawn ane
   });
 
   await test.step('forgotten, they are plain runs', async () => {
-    await section(page, LIVE).getByRole('button', { name: 'Forget' }).click();
+    await section(page, LIVE).getByRole('button', { name: 'Let go of the rows' }).click();
     const plain = await plan(page);
     expect(plain.fills).toHaveLength(0);
     expect(plain.runs).toEqual(before.runs);

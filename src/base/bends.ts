@@ -11,6 +11,8 @@ export interface TightBend {
 
 /** Corners that turn less than this are none, degrees. */
 const LEAST_TURN_DEG = 5;
+/** Places on a straight piece turn by no more than this, degrees; they part no piece in two. */
+const STRAIGHT_DEG = 0.5;
 /** A pipe that turns back farther than this in one corner is folded, whatever room there is, degrees. */
 const FOLD_DEG = 135;
 
@@ -23,10 +25,15 @@ const FOLD_DEG = 135;
  */
 export function tightBends(path: Path, radiusM: number): TightBend[] {
   if (!(radiusM > 0) || !Number.isFinite(radiusM)) return [];
-  // Places that repeat the one before have no direction.
-  const kept = path
+  // Places that repeat the one before have no direction, and those on a straight piece are no corners.
+  const places = path
     .map((at, index) => ({ at, index }))
     .filter(({ at }, i) => i === 0 || distance(path[i - 1]!, at) > 1e-9);
+  const kept: (typeof places)[number][] = [];
+  places.forEach((place, i) => {
+    const [before, after] = [kept.at(-1), places[i + 1]];
+    if (!before || !after || turnDeg(before.at, place.at, after.at) > STRAIGHT_DEG) kept.push(place);
+  });
   const turns = kept.map(({ at }, i): number => {
     const before = kept[i - 1]?.at;
     const after = kept[i + 1]?.at;

@@ -1,6 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { formatExact, formatQuantity, parseQuantity, shownValue, unitLabel } from './quantity.ts';
+import {
+  formatBound,
+  formatExact,
+  formatQuantity,
+  parseQuantity,
+  shownValue,
+  unitLabel,
+} from './quantity.ts';
 import { KINDS, type QuantityKind, type UnitSystem } from './units.ts';
 
 const ALL_KINDS = Object.keys(KINDS) as QuantityKind[];
@@ -322,6 +329,41 @@ describe.each(EVERY)('%s in %s, shown and read again', (kind, units) => {
         expect(Math.abs(read(kind, text, units) - v)).toBeLessThanOrEqual(grain * 0.5000001 + 1e-9);
       }),
       { seed: 20265, numRuns: 300 },
+    );
+  });
+});
+
+describe('limits as text', () => {
+  test.each([
+    ['spacing', 3, 'us', 'most', '118 in'],
+    ['length', 100, 'us', 'most', `328'`],
+    ['length', 0.3048, 'us', 'least', `1'`],
+    ['spacing', 0.05, 'us', 'least', '2 in'],
+    ['spacing', 3, 'metric', 'most', '300 cm'],
+    ['count', 24, 'us', 'most', '24'],
+    ['percent', 100, 'us', 'most', '100%'],
+  ] as const)('%s of %f in %s units, at %s', (kind, value, units, side, text) => {
+    const shown = formatBound(kind, value, units, side);
+    expect(shown.replace(/ 0"$/, '').replace(/\.0+(?=\D|$)/, '')).toBe(text.replace(/\.0+(?=\D|$)/, ''));
+  });
+  test('what is typed as shown lies inside', () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...EVERY),
+        fc.double({ min: 0.01, max: 5000, noNaN: true }),
+        fc.constantFrom('least', 'most'),
+        ([kind, units], value, side) => {
+          if (kind === 'temperature') return;
+          const unit = shownValue(kind, value, units);
+          // Below the last digit that is shown nothing can be inside.
+          if (unit < 1) return;
+          const back = read(kind, formatBound(kind, value, units, side), units);
+          const slack = kind === 'length' && units === 'us' ? 0.0064 : value * 0.006;
+          if (side === 'least') expect(back).toBeGreaterThanOrEqual(value - slack);
+          else expect(back).toBeLessThanOrEqual(value + slack);
+        },
+      ),
+      { seed: 20266, numRuns: 400 },
     );
   });
 });

@@ -131,6 +131,30 @@ export function shownValue(kind: QuantityKind, value: number, units: UnitSystem)
   return typeof si === 'number' ? (value - zeroAt) / si : NaN;
 }
 
+/**
+ * A limit as text, rounded to three figures to the inside of it in the units shown, so that limits set in metres do not
+ * read as odd inches: 3 m at most is 118 in.
+ */
+export function formatBound(
+  kind: QuantityKind,
+  value: number,
+  units: UnitSystem,
+  side: 'least' | 'most',
+): string {
+  const shown = shownValue(kind, value, units);
+  if (!Number.isFinite(shown) || shown === 0) return formatQuantity(kind, value, units);
+  const size = Math.floor(Math.log10(Math.abs(shown)) + 1e-12);
+  const isFeet = kind === 'length' && units === 'us';
+  const own = KINDS[kind].digits[units];
+  const digits = typeof own === 'number' ? own : own[Math.abs(shown) < 10 ? 0 : 1];
+  const plain = Math.max(10 ** (size < 1 ? size - 1 : Math.max(0, size - 2)), 10 ** -digits);
+  const step = isFeet && size < 1 ? 1 / 12 : plain;
+  const steps = shown / step;
+  const inside = (side === 'least' ? Math.ceil(steps - 1e-6) : Math.floor(steps + 1e-6)) * step;
+  if (inside === 0) return formatQuantity(kind, value, units);
+  return formatQuantity(kind, toInside(shownUnit(kind, units), inside), units);
+}
+
 /** Name of the unit in which a kind is shown, such as `gph`; empty for a count. */
 export function unitLabel(kind: QuantityKind, units: UnitSystem): string {
   return shownUnit(kind, units).label;

@@ -40,6 +40,8 @@ const threaded = (size: string, gender: PipeEnd['gender']): Pick<Filter, 'inlet'
 
 const filterSource =
   'opening: US sieve chart; loss 3 psi or less clean at rated flow, cleaned at 5 to 7 psi over clean: common practice';
+// Ratings of the larger ones are from memory, to be checked.
+const largeSource = `${filterSource}; rated flows of larger sizes: common practice, typical values`;
 // Flow ranges and settings are from memory, to be checked.
 const windowSource = 'common practice, typical values: usual flow ranges and settings, 15 % creep at no flow';
 const CLEAN_LOSS_KPA = 3 * PSI_KPA;
@@ -58,6 +60,28 @@ export const FILTERS: readonly Filter[] = [
     dirtyLossKpa: DIRTY_LOSS_KPA,
     ...threaded('3/4', 'male'),
     source: filterSource,
+  },
+  {
+    id: 'screen-150-15',
+    name: 'screen filter, 150 mesh, 15 gpm',
+    mesh: 150,
+    openingMicron: 100,
+    ratedFlowLph: 15 * GPM_LPH,
+    cleanLossKpa: CLEAN_LOSS_KPA,
+    dirtyLossKpa: DIRTY_LOSS_KPA,
+    ...threaded('1', 'male'),
+    source: largeSource,
+  },
+  {
+    id: 'screen-150-40',
+    name: 'screen filter, 150 mesh, 40 gpm',
+    mesh: 150,
+    openingMicron: 100,
+    ratedFlowLph: 40 * GPM_LPH,
+    cleanLossKpa: CLEAN_LOSS_KPA,
+    dirtyLossKpa: DIRTY_LOSS_KPA,
+    ...threaded('1-1/2', 'male'),
+    source: largeSource,
   },
   {
     id: 'screen-200',
@@ -126,6 +150,17 @@ export const REGULATORS: readonly Regulator[] = [
     settingsKpa,
     creepShare: CREEP_SHARE,
     ...threaded('1-1/4', 'female'),
+    source: windowSource,
+  },
+  {
+    id: 'window-20-60',
+    name: '20 to 60 gpm',
+    minFlowLph: 20 * GPM_LPH,
+    maxFlowLph: 60 * GPM_LPH,
+    headroomKpa: 5 * PSI_KPA,
+    settingsKpa,
+    creepShare: CREEP_SHARE,
+    ...threaded('1-1/2', 'female'),
     source: windowSource,
   },
 ];

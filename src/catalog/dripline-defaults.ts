@@ -86,6 +86,32 @@ export const ON_SLOPES = {
     'US EPA WaterSense, Microirrigation optional-measure sheet: compensating emitters where heights differ much; built-in checks: common practice',
 } as const;
 
+/**
+ * What 3/4 in tubing carries, L/h. The source names 320 gph as well; 5 ft/s in a bore of 0.820 in is 494 gph, so the
+ * larger figure is meant as the most.
+ */
+export const THREE_QUARTER_LIMIT = {
+  flowLph: 480 * GALLON_L,
+  source:
+    'extension horticulturist, answer on flow in drip tubing, 31 Jul 2023: 480 gph (320 in the same answer)',
+} as const;
+
+/** Speed above which no blank tubing is designed, m/s: 5 ft/s. */
+const MOST_SPEED = { ms: 5 * FOOT_M, source: 'common practice: 5 ft/s at most' } as const;
+
+/**
+ * The most that blank tubing of a bore carries, L/h, and on what length where that is said: 1/2 in tubing by
+ * `HALF_INCH_LIMIT`, 3/4 in by `THREE_QUARTER_LIMIT`, others by speed (flow = speed x area of the bore).
+ */
+export function tubingCarries(
+  boreMm: number,
+): Sourced & { readonly flowLph: number; readonly lengthM: number | null } {
+  if (boreMm >= 11 && boreMm < 18) return HALF_INCH_LIMIT;
+  if (boreMm >= 18 && boreMm < 24) return { ...THREE_QUARTER_LIMIT, lengthM: null };
+  const areaM2 = (Math.PI / 4) * (boreMm / 1000) ** 2;
+  return { flowLph: MOST_SPEED.ms * areaM2 * 3.6e6, lengthM: null, source: MOST_SPEED.source };
+}
+
 /** What half-inch tubing carries. */
 export const HALF_INCH_LIMIT = {
   lengthM: 200 * FOOT_M,

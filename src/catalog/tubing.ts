@@ -10,6 +10,10 @@ export interface Tubing extends Entry {
 
 const generic = 'common practice: generic tubing family, inside and outside diameter as commonly sold';
 
+// Walls of a fifteenth of the bore, from memory, to be checked.
+const largePipe =
+  'common practice, typical values: polyethylene pipe with the bore of steel pipe of its size, for insert fittings';
+
 export const TUBING: readonly Tubing[] = [
   {
     id: 'inline-17',
@@ -75,6 +79,22 @@ export const TUBING: readonly Tubing[] = [
     outerDiameterMm: 23.88,
     use: 'blank',
     source: generic,
+  },
+  {
+    id: 'blank-one',
+    name: '1 in tubing, 1.049 in bore',
+    innerDiameterMm: 26.64,
+    outerDiameterMm: 30.2,
+    use: 'blank',
+    source: largePipe,
+  },
+  {
+    id: 'blank-one-quarter',
+    name: '1-1/4 in tubing, 1.380 in bore',
+    innerDiameterMm: 35.05,
+    outerDiameterMm: 39.73,
+    use: 'blank',
+    source: largePipe,
   },
   {
     id: 'feeder-quarter',

@@ -1,5 +1,8 @@
+import { tightBends } from '../base/bends.ts';
+import { distance, type Path, type Point } from '../base/point.ts';
 import { INCH_MM } from '../base/units.ts';
 import { tubingById } from '../catalog/index.ts';
+import { JOINT_TOLERANCE_M } from '../plan/joining.ts';
 import type { Limit } from './checks/check.ts';
 
 const inches = (count: number) => (count * INCH_MM) / 1000;
@@ -35,4 +38,20 @@ export function bendLimitOf(tubing: string): Limit | null {
   if (!entry || entry.outerDiameterMm < THIN_MM) return null;
   if (entry.outerDiameterMm >= THICK_MM) return BEND_LIMITS.threeQuarter;
   return entry.use === 'inline' ? BEND_LIMITS.dripline : BEND_LIMITS.half;
+}
+
+/** A corner this near to a joint with another run lies in or beside its fitting, metres. */
+export const FITTING_M = 0.05;
+
+/**
+ * Corners of a run that are tighter than a radius, without those at a fitting: where another run joins, and where both
+ * ends of a ring meet.
+ * @param joins whether another run passes within `FITTING_M` of a place
+ */
+export function tightCorners(path: Path, radiusM: number, joins: (at: Point) => boolean): Point[] {
+  const isRing = path.length > 2 && distance(path[0]!, path.at(-1)!) <= JOINT_TOLERANCE_M;
+  return tightBends(path, radiusM)
+    .map(({ at }) => at)
+    .filter((at) => !(isRing && distance(at, path[0]!) <= FITTING_M))
+    .filter((at) => !joins(at));
 }

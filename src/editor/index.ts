@@ -1,13 +1,22 @@
 export * from './camera.ts';
 export { showAll, showChosen } from './show-all.ts';
-export { LOCKABLE, mayTouch, PLAN_LAYERS, shownSubjects, type LayerState, type PlanLayer } from './layers.ts';
+export {
+  LAYER_NAMES,
+  LOCKABLE,
+  mayTouch,
+  PLAN_LAYERS,
+  shownSubjects,
+  type LayerState,
+  type PlanLayer,
+} from './layers.ts';
 export { viewSubjects } from './view-subjects.ts';
+export { OPENING } from './opening.ts';
+export { countedAs } from './told.ts';
 export type { SnapReason } from './snap.ts';
 export { allAlike, allInBed, bedOf } from './choose.ts';
 export { FIRST_CHOICES, stemSpacing, plantChoice, type Choices } from './choices.ts';
 export {
   createEditor,
-  OPENING,
   mayEditIn,
   shownPlan,
   VIEW_TOOLS,
@@ -16,6 +25,7 @@ export {
   type Answer,
   type Editor,
   type EditorState,
+  type Offer,
   type Pointer,
   type Report,
   type Saying,

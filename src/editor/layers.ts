@@ -33,6 +33,18 @@ export const LOCKABLE: readonly PlanLayer[] = PLAN_LAYERS.filter(
   (layer) => LAYER_HOLDS[layer].tables.length > 0,
 );
 
+/** What the layers are called. */
+export const LAYER_NAMES: Readonly<Record<PlanLayer, string>> = {
+  photo: 'Site photo',
+  areas: 'Beds, paving, lawns',
+  heights: 'Levels, falls, contours',
+  old: 'Old heads and pipe',
+  plants: 'Plants',
+  drip: 'Drip tubing and outlets',
+  supply: 'Valves and control sets',
+  names: 'Names and figures',
+};
+
 export interface LayerState {
   readonly hidden: readonly PlanLayer[];
   readonly locked: readonly PlanLayer[];

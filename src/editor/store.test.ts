@@ -67,6 +67,16 @@ describe('tracing', () => {
     expect(plan(editor).areas.size).toBe(0);
     expect(editor.store.getState().saying?.text).toContain('three');
   });
+  test('opening another plan is counted, changing one is not', () => {
+    const editor = editorAt();
+    square(editor);
+    expect(editor.store.getState().openings).toBe(0);
+    editor.open(plan(createEditor()));
+    expect(editor.store.getState().openings).toBe(1);
+    editor.start(plan(createEditor()));
+    expect(editor.store.getState().openings).toBe(2);
+  });
+
   test('the draft is neither in the plan nor in history', () => {
     const editor = editorAt();
     editor.chooseTool('plant');

@@ -18,12 +18,15 @@ import { FIRST_CHOICES, type Choices } from './choices.ts';
 import { ALL_SHOWN, mayTouch, type LayerState } from './layers.ts';
 import { kept, redone, startHistory, stepped, undone, type History } from './history.ts';
 import { toldOf } from './follow-notes.ts';
+import { OPENING } from './opening.ts';
+import { deletedSaid, heldSaid, redoneSaid, undoneSaid } from './told.ts';
 import { snapPoint, snapTargets } from './snap.ts';
 import {
   headHandles,
   NO_DRAFT,
   TOOLS,
   type Draft,
+  type Step,
   type ToolContext,
   type ToolInput,
   type ToolName,
@@ -120,9 +123,21 @@ export interface Advice {
   }[];
 }
 
+/** What can be done with an edit that is shown without being kept. */
+export interface Offer {
+  /** What keeps it, e.g. "Draw these rows". */
+  readonly label: string;
+  draw(): void;
+  drop(): void;
+}
+
 export interface EditorState {
   readonly history: History;
+  /** How often another plan was opened: what is typed for one plan is not meant for the next. */
+  readonly openings: number;
   readonly draft: Draft;
+  /** Set while what is shown is only proposed and can be drawn or dropped. */
+  readonly offer: Offer | null;
   readonly tool: ToolName;
   readonly toolState: unknown;
   readonly choices: Choices;
@@ -159,9 +174,6 @@ export interface EditorState {
   readonly crosshair: Point | null;
 }
 
-/** Name of the step of history that put another plan in the place of the one before. */
-export const OPENING = 'Open another plan';
-
 /** How near the pointer must come, screen pixels; fingers are thicker. */
 const REACH_PX = { fine: 9, coarse: 18 } as const;
 export type Pointer = keyof typeof REACH_PX;
@@ -189,9 +201,9 @@ export interface Editor {
   commit(edit: Edit): void;
   /**
    * Shows an edit without keeping it, e.g. while a slider moves; it stays while the pointer and tools are used, until
-   * null or another view ends that.
+   * null or another view ends that. With an offer the plan says so, and the edit can be drawn or dropped there.
    */
-  preview(edit: Edit | null): void;
+  preview(edit: Edit | null, offer?: Offer): void;
   /** Hides what is only shown (a preview) while sheets of the kept plan are made; it comes back when switched off. */
   showKeptOnly(on: boolean): void;
   undo(): void;
@@ -260,13 +272,20 @@ const USUAL_LAW: FrictionLaw = 'darcy-weisbach';
 
 const LOOKS_ONLY = 'This view only looks. Change the plan in Survey or Lay out.';
 
+/** What of a list passes; the very same list where all does, so that nobody is woken by an equal one. */
+function left<T>(list: readonly T[], passes: (one: T) => boolean): readonly T[] {
+  return list.every(passes) ? list : list.filter(passes);
+}
+
 const exists = (plan: Plan, ref: Ref) => plan[ref.table].has(ref.id);
 
 /** The one store and the only ways to change it. */
 export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us'): Editor {
   const store = createStore<EditorState>(() => ({
     history: startHistory(plan),
+    openings: 0,
     draft: NO_DRAFT,
+    offer: null,
     tool: 'select',
     toolState: TOOLS.select.start,
     choices: FIRST_CHOICES,
@@ -334,8 +353,17 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
       saying: null,
       marked: NO_PLACES,
       camera: photoHeldStill(state.camera, state.history.plan, history.plan),
-      selection: state.selection.filter((ref) => exists(history.plan, ref)),
+      selection: left(state.selection, (ref) => exists(history.plan, ref)),
     }));
+
+  /** Those of the records that can be chosen and changed; says so where some cannot. */
+  const touchable = (refs: readonly Ref[]): readonly Ref[] => {
+    const { layers } = getState();
+    const free = left(refs, (ref) => mayTouch(layers, ref));
+    const held = free === refs ? null : heldSaid(layers, refs);
+    if (held) say(held);
+    return free;
+  };
 
   const chooseTool: Editor['chooseTool'] = (tool, choices) =>
     setState((state) => ({
@@ -343,6 +371,7 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
       toolState: TOOLS[tool].start,
       draft: atRest(),
       saying: null,
+      outlet: null,
       ...(choices ? { choices: { ...state.choices, ...choices } } : {}),
     }));
 
@@ -357,16 +386,55 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
 
   const set = (label: string, clip: Clip, way: Point): void => {
     if (!mayEditIn(getState().view)) return say(LOOKS_ONLY);
+    const held = heldSaid(
+      getState().layers,
+      TABLES.filter((table) => clip.records[table]?.length).map((table) => ({ table })),
+    );
+    if (held) return say(held);
     const { plan: next, refs, lost } = pasted(getState().history.plan, clip, way);
     commit({ label, apply: () => next });
     setState(({ history }) => ({ selection: refs.filter((ref) => exists(history.plan, ref)) }));
     if (lost) say(`${lost} ${lost === 1 ? 'part was' : 'parts were'} left out: no tubing lies there.`);
   };
 
+  /** Whether a move has changed nothing: most do, and nobody is to be woken by them. */
+  const rests = (step: Step<unknown>, given: ToolInput): boolean => {
+    const { toolState, draft } = getState();
+    return (
+      given.kind === 'move' &&
+      step.state === toolState &&
+      withPreview(step.draft) === draft &&
+      !step.keep &&
+      step.select === undefined &&
+      step.section === undefined &&
+      !step.say &&
+      !step.done
+    );
+  };
+
+  /** Why a press of Select met nothing, where it lies on a thing of a locked layer. */
+  const heldUnder = (given: ToolInput, pointer: Pointer): string | null => {
+    const { tool, layers, history, camera } = getState();
+    if (given.kind !== 'down' || tool !== 'select' || !layers.locked.length) return null;
+    const all = pick(
+      history.plan,
+      given.at,
+      REACH_PX[pointer] / camera.pixelsPerMetre,
+      PX_PER_MM / camera.pixelsPerMetre,
+    );
+    if (all.some((ref) => mayTouch(layers, ref))) return null;
+    const isHidden = (ref: Ref) => !mayTouch({ ...layers, locked: [] }, ref);
+    return heldSaid(
+      layers,
+      all.filter((ref) => !isHidden(ref)),
+    );
+  };
+
   const input: Editor['input'] = (given, pointer = 'fine') => {
     if ('at' in given) lastAt = given.at;
     const { tool, toolState, history } = getState();
     const step = TOOLS[tool].handle(toolState, given, context(pointer));
+    if (rests(step, given)) return;
     const { history: next, notes } = step.keep ? kept(history, step.keep) : { history, notes: [] };
     const wanted = typeof step.select === 'function' ? step.select(history.plan, next.plan) : step.select;
     setState((state) => ({
@@ -374,13 +442,15 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
       draft: withPreview(step.draft),
       history: next,
       camera: photoHeldStill(state.camera, history.plan, next.plan),
-      selection: (wanted ?? state.selection).filter((ref) => exists(next.plan, ref)),
+      selection: left(wanted ?? state.selection, (ref) => exists(next.plan, ref)),
       ...(step.section === undefined ? {} : { section: step.section }),
       ...(step.select === undefined && !step.keep ? {} : { marked: NO_PLACES }),
     }));
-    if (step.say) say(step.say);
-    else if (notes.length) say(toldOf(notes));
+    const said = [step.say, notes.length ? toldOf(notes) : ''].filter(Boolean).join(' ');
+    if (said) say(said);
     else if (step.keep) setState({ saying: null });
+    const held = step.keep ? null : heldUnder(given, pointer);
+    if (held) say(held);
     if (step.done) chooseTool('select');
   };
 
@@ -390,9 +460,9 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     chooseTool,
     setChoices: (choices) => setState((state) => ({ choices: { ...state.choices, ...choices } })),
     commit,
-    preview(edit) {
+    preview(edit, offer) {
       resting = edit ? { ...NO_DRAFT, edit } : NO_DRAFT;
-      setState({ draft: atRest() });
+      setState({ draft: atRest(), offer: (edit && offer) ?? null });
     },
     showKeptOnly(on) {
       keptOnly = on;
@@ -402,18 +472,33 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
       const { draft, tool, history } = getState();
       // An unfinished gesture is what a person wants to take back first: its last corner, or the whole drag.
       if (draft.dots.length) return input({ kind: 'back' });
-      setState({ draft: atRest(), toolState: TOOLS[tool].start });
+      setState({ draft: atRest(), toolState: TOOLS[tool].start, outlet: null });
       const dragging = tool === 'select' && draft.edit !== null && draft.edit !== resting.edit;
-      if (!dragging) setHistory(undone(history));
+      const last = history.past.at(-1);
+      if (dragging || !last) return;
+      setHistory(undone(history));
+      say(undoneSaid(last.label, last.plan));
     },
-    redo: () => setHistory(redone(getState().history)),
-    select: (refs, marked = NO_PLACES) => setState({ selection: refs, marked }),
+    redo() {
+      const { history } = getState();
+      const next = history.future.at(-1);
+      if (!next) return;
+      setHistory(redone(history));
+      setState({ outlet: null });
+      say(redoneSaid(next.label, next.plan));
+    },
+    select: (refs, marked = NO_PLACES) => setState({ selection: touchable(refs), marked }),
     removeSelection() {
       const { selection } = getState();
-      if (selection.length) commit(remove('Delete', selection));
+      const free = touchable(selection);
+      if (!free.length) return;
+      const { history, notes } = kept(getState().history, remove('Delete', free));
+      setHistory(history);
+      say([deletedSaid(free), notes.length ? toldOf(notes) : ''].filter(Boolean).join(' '));
     },
     duplicateSelection(offsetM) {
-      const { selection, history } = getState();
+      const { history } = getState();
+      const selection = touchable(getState().selection);
       if (!selection.length) return;
       const { plan: next, copies } = duplicated(history.plan, selection, offsetM, -offsetM);
       commit({ label: 'Duplicate', apply: () => next });
@@ -442,14 +527,15 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
       if (getState().crosshair !== at) setState({ crosshair: at });
     },
     nudgeSelection(dx, dy) {
-      const { selection, view } = getState();
+      const { view } = getState();
+      const selection = touchable(getState().selection);
       if (selection.length && mayEditIn(view)) commit(move('Move', selection, dx, dy));
     },
     show(view) {
       if (view === getState().view) return;
       if (resting.edit) {
         resting = NO_DRAFT;
-        setState({ draft: NO_DRAFT });
+        setState({ draft: NO_DRAFT, offer: null });
       }
       // Other views and the sheets speak of the running zone.
       setState({
@@ -481,7 +567,7 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     setShowRoots: (showRoots) => setState({ showRoots }),
     setSection: (section) => setState({ section }),
     setLayers: (layers) =>
-      setState(({ selection }) => ({ layers, selection: selection.filter((ref) => mayTouch(layers, ref)) })),
+      setState(({ selection }) => ({ layers, selection: left(selection, (ref) => mayTouch(layers, ref)) })),
     selectAll() {
       const { history, layers } = getState();
       // A fill is chosen through its bed.
@@ -497,13 +583,21 @@ export function createEditor(plan: Plan = emptyPlan(), units: UnitSystem = 'us')
     report: (report) => setState({ report }),
     open(next) {
       resting = NO_DRAFT;
+      setState({ offer: null });
       chooseTool('select');
       setHistory(stepped(getState().history, next, OPENING));
-      setState({ selection: [], outlet: null, answer: null, section: null });
+      setState({
+        openings: getState().openings + 1,
+        selection: [],
+        outlet: null,
+        answer: null,
+        section: null,
+      });
     },
     start(next) {
       setState({
         history: startHistory(next),
+        openings: getState().openings + 1,
         selection: [],
         marked: NO_PLACES,
         outlet: null,

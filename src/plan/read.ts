@@ -16,7 +16,8 @@ import { emittersWithRuns, fillsWhole, freeId, oneAtEachEnd, onRuns } from './re
 import {
   CLIMATE,
   CONTROLLER,
-  LIMITS,
+  LIMIT,
+  LIMIT_KEY,
   photoMeasure,
   PHOTO,
   PICTURE,
@@ -131,7 +132,7 @@ function readCurrent(file: JsonObject): PlanFile {
     planting: { kinds: readItems(own(file, 'planting'), 'kinds', plantKind, 'planting', notices) },
     practice: readFields(own(file, 'practice'), PRACTICE, empty.practice, 'practice', notices),
     checks: {
-      ...readFields(own(file, 'checks'), LIMITS, { limits: empty.checks.limits }, 'checks', notices),
+      limits: readLimits(own(file, 'checks'), notices),
       waivers: readItems(own(file, 'checks'), 'waivers', waiver, 'checks', notices),
     },
     areas: areaTable,
@@ -178,7 +179,15 @@ function readTable<K extends TableName>(file: JsonObject, name: K, notices: Noti
   const strange = new Map<string, { where: string; count: number }>();
   value.forEach((item: unknown, index) => {
     const where = `${name}[${index}]`;
-    const result = checked(RECORDS[name], item, where);
+    let result = checked(RECORDS[name], item, where);
+    if (!result.ok && name === 'supplies' && isObject(item)) {
+      // Minutes and starts are quickly typed again; the supply with its place and flows is not.
+      const rest = checked(RECORDS[name], { ...item, watering: null }, where);
+      if (rest.ok) {
+        notices.add(result.where, result.what, 'The watering was emptied: type it again.');
+        result = rest;
+      }
+    }
     if (!result.ok) {
       notices.add(
         result.where,
@@ -224,6 +233,37 @@ function naming(item: unknown, index: number): string {
 function readWater(value: unknown, empty: WaterService, notices: Notices): WaterService {
   const water = readFields(value, WATER, empty, 'water', notices);
   return { ...water, workingPoints: readItems(value, 'workingPoints', workingPoint, 'water', notices) };
+}
+
+/** Limits of checks one by one: a faulty one is left out, so that its check goes by the usual limit. */
+function readLimits(checks: unknown, notices: Notices): Plan['checks']['limits'] {
+  if (!isObject(checks)) {
+    notices.add(
+      'checks',
+      `is ${shown(checks)} but must be an object`,
+      'All checks count and go by their usual limits: set your own again.',
+    );
+    return {};
+  }
+  const value = own(checks, 'limits');
+  if (!isObject(value)) {
+    notices.add(
+      'checks.limits',
+      `is ${shown(value)} but must be an object`,
+      'All checks go by their usual limits: set your own again.',
+    );
+    return {};
+  }
+  return Object.fromEntries(
+    Object.entries(value).flatMap(([key, limit]) => {
+      const where = `checks.limits.${key.slice(0, LIMIT_KEY)}`;
+      const result = checked(LIMIT, limit, where);
+      if (result.ok && key.length <= LIMIT_KEY) return [[key, result.value] as const];
+      const what = result.ok ? `has a name of more than ${LIMIT_KEY} characters` : result.what;
+      notices.add(where, what, 'That check goes by its usual limit: set your own again.');
+      return [];
+    }),
+  );
 }
 
 function readPhoto(value: unknown, notices: Notices): SitePhoto | null {

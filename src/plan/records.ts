@@ -385,6 +385,8 @@ export interface RingChoices {
   readonly tubing: string;
   /** Catalog id of the blank tubing that leads from ring to ring. */
   readonly headerTubing: string;
+  /** Rows that follow their bed keep out of the ground of these rings. */
+  readonly clearRows?: boolean | undefined;
 }
 
 interface FillBase {
@@ -398,6 +400,8 @@ interface FillBase {
    * where the person leads the water himself.
    */
   readonly leadIds?: readonly string[] | undefined;
+  /** Control set from which water is led to it; left out, or where there is no such set, the nearest. */
+  readonly leadFrom?: string | undefined;
 }
 /** Remembers how runs came about, so that they can follow their bed or tree. */
 export type Fill =

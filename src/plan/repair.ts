@@ -15,17 +15,23 @@ export function freeId(id: string, ...taken: readonly { has(id: string): boolean
   return `${id}-${n}`;
 }
 
+interface Row<T> {
+  readonly record: T;
+  readonly where: string;
+}
+
 /**
  * Emitters that all have their run: one whose run is missing goes to the nearest blank run within reach, or is
- * left out; a plant that is missing is forgotten. Each repair is reported under the emitter's place in the file.
+ * left out; plants and a start of its feeder that are missing are forgotten. Each repair is reported under the emitter's
+ * place in the file.
  */
 export function emittersWithRuns(
-  emitters: readonly { readonly record: PointEmitter; readonly where: string }[],
+  emitters: readonly Row<PointEmitter>[],
   runs: Table<Run>,
   plants: Table<Plant>,
   notices: Notices,
 ): PointEmitter[] {
-  const kept: PointEmitter[] = [];
+  const kept: Row<PointEmitter>[] = [];
   for (const { record, where } of emitters) {
     let emitter = record;
     if (emitter.plantId !== null && !plants.has(emitter.plantId)) {
@@ -50,29 +56,64 @@ export function emittersWithRuns(
       );
       emitter = { ...emitter, runId };
     }
-    kept.push(withOthers(emitter, plants));
+    kept.push({ record: withOthers(emitter, where, plants, notices), where });
   }
-  const ids = new Set(kept.map(({ id }) => id));
-  return kept.map((emitter) => withItsStart(emitter, ids));
+  const ids = new Set(kept.map(({ record }) => record.id));
+  return kept.map(({ record, where }) => withItsStart(record, where, ids, notices));
 }
 
 /** Further plants that are not there are forgotten. */
-function withOthers(emitter: PointEmitter, plants: Table<Plant>): PointEmitter {
+function withOthers(
+  emitter: PointEmitter,
+  where: string,
+  plants: Table<Plant>,
+  notices: Notices,
+): PointEmitter {
   const { alsoPlantIds, ...rest } = emitter;
-  const there = alsoPlantIds?.filter((id) => plants.has(id)) ?? [];
-  if (there.length === (alsoPlantIds?.length ?? 0)) return emitter;
+  const missing = alsoPlantIds?.filter((id) => !plants.has(id)) ?? [];
+  if (missing.length === 0) return emitter;
+  notices.add(
+    `${where}.alsoPlantIds`,
+    `emitter ${emitter.id} is shared with ${named('plant', missing)}, not in the plan`,
+    'The emitter is kept for its other plants: see that each plant has one.',
+  );
+  const there = alsoPlantIds!.filter((id) => plants.has(id));
   return there.length ? { ...rest, alsoPlantIds: there } : rest;
 }
 
 /** A feeder that would start at an emitter which is not there starts at the run. */
-function withItsStart(emitter: PointEmitter, ids: ReadonlySet<string>): PointEmitter {
+function withItsStart(
+  emitter: PointEmitter,
+  where: string,
+  ids: ReadonlySet<string>,
+  notices: Notices,
+): PointEmitter {
   const { fromEmitterId, ...rest } = emitter;
-  return fromEmitterId === undefined || (ids.has(fromEmitterId) && fromEmitterId !== emitter.id)
-    ? emitter
-    : rest;
+  if (fromEmitterId === undefined || (ids.has(fromEmitterId) && fromEmitterId !== emitter.id)) return emitter;
+  notices.add(
+    `${where}.fromEmitterId`,
+    fromEmitterId === emitter.id
+      ? `the feeder of emitter ${emitter.id} starts at that emitter itself`
+      : `the feeder of emitter ${emitter.id} starts at emitter ${fromEmitterId}, which is not in the plan`,
+    `The feeder starts at run ${emitter.runId} now: check that.`,
+  );
+  return rest;
 }
 
-/** Fills of beds and trees that are there; one that lacks some of its runs counts as changed by hand. */
+/** At most so many ids are told in one notice. */
+const MOST_NAMED = 5;
+
+function named(kind: string, ids: readonly string[]): string {
+  const some = ids.slice(0, MOST_NAMED).join(', ');
+  const more = ids.length > MOST_NAMED ? ` and ${ids.length - MOST_NAMED} more` : '';
+  return `${kind}${ids.length === 1 ? '' : 's'} ${some}${more}`;
+}
+
+/**
+ * Fills of beds and trees that are there, each with runs that are there, that it names once and that no fill before it
+ * has: one that loses a run counts as changed by hand, lest its next change lays rows over others. Each repair is
+ * reported under the fill's place in the file.
+ */
 export function fillsWhole(
   rows: readonly Row<Fill>[],
   areas: Table<Area>,
@@ -80,6 +121,7 @@ export function fillsWhole(
   runs: Table<Run>,
   notices: Notices,
 ): Fill[] {
+  const ownerOf = new Map<string, string>();
   return rows.flatMap(({ record, where }): Fill[] => {
     const place = record.kind === 'bed' ? areas.get(record.areaId) : plants.get(record.plantId);
     if (!place) {
@@ -90,11 +132,45 @@ export function fillsWhole(
       );
       return [];
     }
-    const runIds = record.runIds.filter((id) => runs.has(id));
+    const once = [...new Set(record.runIds)];
+    if (once.length < record.runIds.length) {
+      const twice = once.filter((id) => record.runIds.indexOf(id) !== record.runIds.lastIndexOf(id));
+      notices.add(
+        `${where}.runIds`,
+        `fill ${record.id} names ${named('run', twice)} more than once`,
+        'Each counts once now: nothing else has changed.',
+      );
+    }
+    const byHand =
+      'The fill counts as changed by hand: lay it anew where its rows are to follow its place again.';
+    const missing = once.filter((id) => !runs.has(id));
+    if (missing.length > 0)
+      notices.add(
+        `${where}.runIds`,
+        `fill ${record.id} names ${named('run', missing)}, not in the plan`,
+        byHand,
+      );
+    const taken = once.filter((id) => runs.has(id) && ownerOf.has(id));
+    if (taken.length > 0)
+      notices.add(
+        `${where}.runIds`,
+        `fill ${record.id} names ${named('run', taken)}, part of fill ${ownerOf.get(taken[0]!)} before it`,
+        `The earlier fill keeps what both name. ${byHand}`,
+      );
+    const runIds = once.filter((id) => runs.has(id) && !ownerOf.has(id));
+    for (const id of runIds) ownerOf.set(id, record.id);
     const { leadIds: leads, ...rest } = record;
-    const leadIds = leads?.filter((id) => runIds.includes(id));
-    const isWhole = runIds.length === record.runIds.length && leadIds?.length === leads?.length;
-    return [isWhole ? record : { ...rest, runIds, byHand: true, ...(leadIds && { leadIds }) }];
+    const leadIds = leads && [...new Set(leads)].filter((id) => runIds.includes(id));
+    const stray = leads?.filter((id) => !once.includes(id)) ?? [];
+    if (stray.length > 0)
+      notices.add(
+        `${where}.leadIds`,
+        `fill ${record.id} is led by ${named('run', stray)}, not among its runs`,
+        byHand,
+      );
+    if (runIds.length === record.runIds.length && leadIds?.length === leads?.length) return [record];
+    const isLess = missing.length + taken.length + stray.length > 0;
+    return [{ ...rest, runIds, byHand: record.byHand || isLess, ...(leadIds && { leadIds }) }];
   });
 }
 
@@ -110,11 +186,6 @@ function nearestBlankRun(emitter: PointEmitter, runs: Table<Run>): string | null
     }
   }
   return best;
-}
-
-interface Row<T> {
-  readonly record: T;
-  readonly where: string;
 }
 
 /** Records that all have their run; what hangs on a run that is missing is left out and reported. */

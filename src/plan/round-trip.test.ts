@@ -336,6 +336,13 @@ function fillsOf(
   return kinds.length
     ? fc
         .uniqueArray(fc.oneof(...kinds), { selector: (one) => one.id, maxLength: 4 })
+        // No run is part of two of them.
+        .map((all) =>
+          all.map((one, i) => {
+            const before = all.slice(0, i).flatMap(({ runIds }) => runIds);
+            return { ...one, runIds: one.runIds.filter((run) => !before.includes(run)) };
+          }),
+        )
         // Every other one is led to.
         .map((all) =>
           Table.of(all.map((one, i) => (i % 2 ? { ...one, leadIds: one.runIds.slice(0, 1) } : one))),

@@ -224,6 +224,7 @@ const fillBase = {
   runIds: list(id, 0, 'run ids'),
   byHand: yesNo,
   leadIds: v.optional(list(id, 0, 'run ids')),
+  leadFrom: v.optional(id),
 };
 const fill = v.variant(
   'kind',
@@ -258,6 +259,7 @@ const fill = v.variant(
         canopy: oneOf(['now', 'mature']),
         ringSpacingM: maybe(spacing),
         trunkClearM: size,
+        clearRows: v.optional(yesNo),
       }),
     }),
   ],
@@ -334,7 +336,9 @@ export const waiver = v.object({
   reason: v.pipe(words, v.nonEmpty('must be a text that is not empty')),
   by: words,
 });
-export const LIMITS = { limits: v.record(text(200), number(-1e9, 1e9, '')) };
+/** The limit of a check, and the longest name of one. */
+export const LIMIT = number(-1e9, 1e9, '');
+export const LIMIT_KEY = 200;
 
 export const SOIL: FieldChecks<Soil> = {
   texture: maybe(words),

@@ -59,7 +59,10 @@ export function Screen({ shop, ready }: { readonly shop: Shop; readonly ready: b
       };
       const act = commands[pressed];
       const field = typing(event.target) ? (event.target as HTMLElement) : null;
-      if (!act || (field && !['s', 'o', 'p'].includes(pressed))) return;
+      // Where nothing is being typed, undo means the plan in a field too.
+      const settled = field?.dataset['settled'] === 'true' || (field?.matches('select') ?? false);
+      const inField = settled ? ['s', 'o', 'p', 'z', 'y'] : ['s', 'o', 'p'];
+      if (!act || (field && !inField.includes(pressed))) return;
       event.preventDefault();
       // Behind an open dialog nothing changes.
       if (document.querySelector('dialog[open]')) return;

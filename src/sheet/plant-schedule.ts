@@ -11,9 +11,10 @@ import { WORDS } from './words.ts';
 const MOST_SIGNS = 44;
 
 /**
- * Plants of one name and class in a line: their tags, how many, canopies, and emitters to each. An emitter counts
- * for the plants that it names or in whose root zone it lies, as in the checks; while nothing is computed only
- * point emitters that name their plant are known.
+ * Plants of one name and class in a line: their tags, how many, canopies, and emitters to each. A point emitter counts
+ * for the plants that it names, never for a neighbour under whose canopy it lies; one that names none for all whose
+ * roots it reaches. Plants without one that stand in
+ * dripline have the emitters of the dripline in their root zone counted apart, once results are there.
  * @param untagged how many plants have no tag on the drawing for want of room
  */
 export function plantSchedule(
@@ -32,10 +33,16 @@ export function plantSchedule(
     else groups.set(key, [plant]);
   }
   const fed = emittersByPlant(plan, results);
+  const along = results ? driplineByPlant(plan, results) : new Map<string, number>();
   const rows = [...groups.values()].flatMap((plants): Row[] => {
     const { name, plantClass } = plants[0]!;
-    const emitters = plants.map(({ id }) => fed.get(id) ?? 0);
-    const [least, most] = [lowest(emitters), highest(emitters)];
+    const ids = plants.map(({ id }) => id);
+    const inDripline = ids.filter((id) => !fed.has(id) && along.has(id));
+    const emitters = ids.filter((id) => fed.has(id) || !along.has(id)).map((id) => fed.get(id) ?? 0);
+    const counts = [
+      ...(emitters.length > 0 ? [spanOf(emitters)] : []),
+      ...(inDripline.length > 0 ? [words.inDripline(spanOf(inDripline.map((id) => along.get(id)!)))] : []),
+    ];
     const [first, ...more] = tagLines(plants.map(({ id }) => id));
     return [
       {
@@ -51,7 +58,7 @@ export function plantSchedule(
             'length',
             plants.map(({ canopyMatureM }) => canopyMatureM),
           ),
-          least === most ? String(most) : WORDS.outlet.span(String(least), String(most)),
+          counts.join(', '),
         ],
       },
       ...more.map((line) => ({ cells: [line, '', '', '', '', ''] })),
@@ -72,14 +79,31 @@ export function plantSchedule(
   };
 }
 
-function emittersByPlant(plan: Plan, results: Results | null): Map<string, number> {
-  if (results) {
-    const outlets = outletsOfPlants(plan.plants, results.outlets);
-    return new Map([...outlets].map(([id, own]) => [id, own.length]));
+function spanOf(counts: readonly number[]): string {
+  const [least, most] = [lowest(counts), highest(counts)];
+  return least === most ? String(most) : WORDS.outlet.span(String(least), String(most));
+}
+
+/** Emitters built into dripline in the root zone of each plant. */
+function driplineByPlant(plan: Plan, results: Results): Map<string, number> {
+  const found = new Map<string, number>();
+  for (const [id, outlets] of outletsOfPlants(plan.plants, results.outlets)) {
+    const count = outlets.filter(({ owner }) => owner.table === 'runs').length;
+    if (count > 0) found.set(id, count);
   }
+  return found;
+}
+
+function emittersByPlant(plan: Plan, results: Results | null): Map<string, number> {
   const fed = new Map<string, number>();
   for (const emitter of plan.emitters) {
     for (const id of plantsOf(emitter)) fed.set(id, (fed.get(id) ?? 0) + 1);
+  }
+  if (!results) return fed;
+  // One that names no plant is for whoever has roots there.
+  for (const [id, outlets] of outletsOfPlants(plan.plants, results.outlets)) {
+    const free = outlets.filter((one) => one.owner.table === 'emitters' && plantsOf(one).length === 0).length;
+    if (free > 0) fed.set(id, (fed.get(id) ?? 0) + free);
   }
   return fed;
 }

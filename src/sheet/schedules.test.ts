@@ -215,15 +215,31 @@ describe('plants', () => {
     expect(column(outletSchedule(tight, null, 'metric'), 'Feeder, laid / cut')).toContain('1.00 m / 1.00 m');
   });
 
-  test('with results every outlet in the root zone counts, named or not', () => {
-    const at = (x: number, plantId: string | null): OutletResult =>
-      ({ owner: { table: 'runs', id: 'r2' }, at: [x, 0], plantId }) as unknown as OutletResult;
-    // Mature canopy 1.2 m: roots reach 0.6 m from the stem; P8 at 5 m has one that names it from afar.
-    const plants = Table.of([plant('P1', 'sage'), plant('P8', 'rose', { at: [5, 0] })]);
-    const outlets = [at(0.1, null), at(0.5, 'P1'), at(0.7, null), at(3, 'P8')];
+  test('with results an emitter of a neighbour does not count, and dripline counts apart', () => {
+    const at = (x: number, table: 'runs' | 'emitters', plantId: string | null = null): OutletResult =>
+      ({ owner: { table, id: 'r2' }, at: [x, 0], plantId }) as unknown as OutletResult;
+    // Mature canopy 1.2 m: roots reach 0.6 m from the stem.
+    const plants = Table.of([
+      plant('P1', 'sage'),
+      plant('P4', 'rose', { at: [0.4, 0] }),
+      plant('P8', 'fern', { at: [5, 0] }),
+      plant('P9', 'moss', { at: [9, 0] }),
+    ]);
+    const emitters = Table.of([emitter('e1', 'r1', 0.1, 'P1'), emitter('e2', 'r1', 0.3, 'P4')]);
+    const outlets = [
+      at(0.1, 'emitters', 'P1'),
+      at(0.3, 'emitters', 'P4'),
+      at(4.8, 'runs'),
+      at(5.2, 'runs'),
+      at(5.4, 'runs'),
+      at(7, 'runs'),
+      at(9.2, 'emitters'),
+    ];
     const results = { outlets } as unknown as Results;
-    const counted = column(plantSchedule({ ...plan, plants }, results, 'metric'), 'Emitters each');
-    expect(counted).toEqual(['2', '1']);
+    const each = (given: Results | null) =>
+      column(plantSchedule({ ...plan, plants, emitters }, given, 'metric'), 'Emitters each');
+    expect(each(results)).toEqual(['1', '1', '3 of dripline', '1']);
+    expect(each(null)).toEqual(['1', '1', '0', '0']);
   });
 
   test('tags left off the drawing are told of', () => {

@@ -146,6 +146,7 @@ export const WORDS = {
     now: 'Canopy now',
     mature: 'Mature',
     emitters: 'Emitters each',
+    inDripline: (count: string): string => `${count} of dripline`,
     untagged: (n: number): string =>
       `${n} ${n === 1 ? 'tag is' : 'tags are'} left off the drawing for want of room; trees always have theirs.`,
     classes: { tree: 'tree', shrub: 'shrub', perennial: 'perennial', groundcover: 'ground cover' },

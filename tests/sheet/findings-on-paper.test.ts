@@ -50,6 +50,7 @@ function faulty(): Plan {
     laterals: plan.laterals.with(...[...plan.laterals].map((pipe) => ({ ...pipe, measured: false }))),
     flushEnds: plan.flushEnds.without([...plan.flushEnds].map(({ id }) => id)),
     lineParts: plan.lineParts.without([...plan.lineParts].map(({ id }) => id)),
+    checkValves: plan.checkValves.without([...plan.checkValves].map(({ id }) => id)),
     emitters: plan.emitters.with(...[...plan.emitters].map((one) => ({ ...one, law: 'point-pc' }))),
   };
 }

@@ -113,7 +113,9 @@ const bedGroups = memo(
     for (const fill of fills) {
       const area = fill.kind === 'bed' ? areas.get(fill.areaId) : undefined;
       const own = fill.runIds.filter((id) => runs.get(id)?.inline);
-      if (fill.kind !== 'bed' || !area || area.outline.length < FEWEST_CORNERS || own.length === 0) continue;
+      // What was changed by hand is no longer as it was chosen, so it is counted.
+      if (fill.kind !== 'bed' || fill.byHand) continue;
+      if (!area || area.outline.length < FEWEST_CORNERS || own.length === 0) continue;
       filled.add(area.id);
       const { ratedFlowLph, rowSpacingM, emitterSpacingM } = fill.choices;
       const supply = own.map((id) => supplyOfRun.get(id)).find((found) => found !== undefined);

@@ -55,7 +55,7 @@ export const backflowHeight: Check = (input) => {
   if (type?.id === 'RP') return aboveGrade(input, type);
   const above = type && HEIGHT_LIMITS[type.id];
   if (!type || !above) return [];
-  const highest = highestOutlet(input) ?? highestBed(input.plan);
+  const highest = higher(highestOutlet(input) ?? highestBed(input.plan), highestKept(input.plan));
   return highest ? againstHighest(input, type, input.limit(above), highest) : [];
 };
 
@@ -117,10 +117,26 @@ function aboveGrade({ plan, planNetwork, units }: CheckInput, type: BackflowType
   ];
 }
 
+function higher(a: Highest | null, b: Highest | null): Highest | null {
+  return a && b ? (b.zM > a.zM ? b : a) : (a ?? b);
+}
+
 function highestOutlet({ planNetwork: { outlets } }: CheckInput): Highest | null {
   let top: (typeof outlets)[number] | null = null;
   for (const outlet of outlets) if (!top || outlet.zM > top.zM) top = outlet;
   return top && { zM: top.zM, what: 'outlet', refs: [top.owner] };
+}
+
+/** Spray heads that are kept stay after the device, whatever valve they are on. */
+function highestKept(plan: Plan): Highest | null {
+  const ground = groundOf(plan);
+  let top: Highest | null = null;
+  for (const { id, at, fate } of plan.heads) {
+    if (fate !== 'keep') continue;
+    const { zM } = ground.heightAt(at);
+    if (!top || zM > top.zM) top = { zM, what: 'spray head', refs: [{ table: 'heads', id }] };
+  }
+  return top;
 }
 
 /** Planar ground between the levels is highest at a corner of the bed or at a level inside. */

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { Table } from '../../base/table.ts';
-import type { Plan, WaterService } from '../../plan/records.ts';
+import { UNMEASURED_HEAD } from '../../plan/empty.ts';
+import type { HeadFate, Plan, WaterService } from '../../plan/records.ts';
 import { control, dripline, level, planOf, supply } from '../plan-for-tests.ts';
 import { studyOf } from '../study.ts';
 
@@ -63,6 +64,20 @@ describe('height of a vacuum breaker', () => {
     const below = find(at(-10), 'backflow-height')!;
     expect(below.message).toContain('10" below the highest outlet');
     expect(below.message).toContain('local code and licensed practice come first');
+  });
+
+  test('spray heads that are kept count with the outlets', () => {
+    const top = highestM(hill({}));
+    const site = (fate: HeadFate): Plan => ({
+      ...hill({ backflowType: 'AVB', backflowZM: top + 6 * INCH }),
+      levels: Table.of([level('a', 0, 0, 0), level('b', 9, 0, 0.9144), level('c', 20, 0, 5)]),
+      heads: Table.of([{ ...UNMEASURED_HEAD, id: 'K', at: [20, 0] as const, fate }]),
+    });
+    const told = find(site('keep'), 'backflow-height')!;
+    expect(told.severity).toBe('error');
+    expect(told.message).toContain('below the highest spray head');
+    expect(told.refs).toContainEqual({ table: 'heads', id: 'K' });
+    expect(find(site('cap'), 'backflow-height')).toBeUndefined();
   });
 
   test('before drip is drawn, the highest ground of the beds counts', () => {

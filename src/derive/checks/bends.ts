@@ -1,9 +1,7 @@
-import { tightBends } from '../../base/bends.ts';
-import { distance, type Path, type Point } from '../../base/point.ts';
+import type { Point } from '../../base/point.ts';
 import { formatQuantity } from '../../base/quantity.ts';
-import { JOINT_TOLERANCE_M } from '../../plan/joining.ts';
 import type { Run } from '../../plan/records.ts';
-import { BEND_LIMITS, BEND_SOURCE, bendLimitOf } from '../bend-radius.ts';
+import { BEND_LIMITS, BEND_SOURCE, bendLimitOf, FITTING_M, tightCorners } from '../bend-radius.ts';
 import { called } from '../network/notices.ts';
 import type { Notice } from '../results.ts';
 import { runIndex } from '../run-index.ts';
@@ -13,13 +11,6 @@ import type { Check, Limit, Rule } from './check.ts';
 /** More places than this are not marked one by one. */
 const MOST_PLACES = 200;
 
-/** A corner this near to a joint with another run lies in or beside its fitting, metres. */
-const FITTING_M = 0.05;
-
-/** Both ends of a ring are held by one fitting. */
-const isClosed = (path: Path): boolean =>
-  path.length > 2 && distance(path[0]!, path.at(-1)!) <= JOINT_TOLERANCE_M;
-
 /** Tubing kinks where it is bent too tight; where another run joins there is a fitting anyway. */
 const bends: Check = ({ plan, units, limit }) => {
   const index = runIndex(plan.runs);
@@ -27,10 +18,9 @@ const bends: Check = ({ plan, units, limit }) => {
   for (const run of plan.runs) {
     const radius = bendLimitOf(run.tubing);
     if (!radius) continue;
-    const at = tightBends(run.path, limit(radius))
-      .map((bend) => bend.at)
-      .filter((corner) => !(isClosed(run.path) && distance(corner, run.path[0]!) <= FITTING_M))
-      .filter((corner) => index.passing(corner, FITTING_M).every((id) => id === run.id));
+    const at = tightCorners(run.path, limit(radius), (corner) =>
+      index.passing(corner, FITTING_M).some((id) => id !== run.id),
+    );
     if (at.length === 0) continue;
     const known = tight.get(radius);
     if (known) known.push({ run, at });

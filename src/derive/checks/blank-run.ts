@@ -1,7 +1,9 @@
 import { FOOT_M, GALLON_L } from '../../base/units.ts';
 import { tubingById } from '../../catalog/index.ts';
+import type { Run } from '../../plan/records.ts';
 import { called } from '../network/notices.ts';
-import type { Fix, Notice } from '../results.ts';
+import { UnionFind } from '../network/union-find.ts';
+import type { Fix, Notice, PlanNetwork } from '../results.ts';
 import { agree, isAbove, listed, twoFigures } from '../wording.ts';
 import type { Check, Limit, Rule } from './check.ts';
 
@@ -37,19 +39,27 @@ const blankRun: Check = ({ plan, planNetwork, results, units, limit }) => {
     return !run.inline && boreMm >= HALF_INCH_MM[0] && boreMm <= HALF_INCH_MM[1] ? [{ run, boreMm }] : [];
   });
   const notices: Notice[] = [];
-  const long = half
-    .map(({ run }) => ({ run, lengthM: planNetwork.parts.runLengthM.get(run.id) ?? 0 }))
+  const long = endToEnd(
+    half.map(({ run }) => run),
+    planNetwork,
+  )
+    .map((runs) => ({
+      runs,
+      lengthM: runs.reduce((sum, { id }) => sum + (planNetwork.parts.runLengthM.get(id) ?? 0), 0),
+    }))
     .filter(({ lengthM }) => isAbove(lengthM, mostM));
   if (long.length > 0) {
     const [is, most] = twoFigures('length', Math.max(...long.map(({ lengthM }) => lengthM)), mostM, units);
-    const count = long.length;
+    const runs = long.flatMap((one) => one.runs);
+    const count = runs.length;
+    const joined = long.some((one) => one.runs.length > 1) ? ', counted end to end' : '';
     notices.push({
       rule: 'blank-run-long',
       severity: 'warning',
-      message: `${agree(count, 'Run', 'Runs')} ${listed(long.map(({ run }) => called(run)))} of 1/2 in tubing ${agree(count, 'is', 'are')} up to ${is} long, over ${most}: use 3/4 in tubing, or feed ${agree(count, 'it', 'them')} nearer to the middle.`,
-      refs: long.map(({ run }) => ({ table: 'runs', id: run.id }) as const),
+      message: `${agree(count, 'Run', 'Runs')} ${listed(runs.map(called))} of 1/2 in tubing ${agree(count, 'is', 'are')} up to ${is} long${joined}, over ${most}: use 3/4 in tubing, or feed ${agree(count, 'it', 'them')} nearer to the middle.`,
+      refs: runs.map(({ id }) => ({ table: 'runs', id }) as const),
       source,
-      fix: wider(long.map(({ run }) => run.id)),
+      fix: wider(runs.map(({ id }) => id)),
     });
   }
   const full = half
@@ -74,6 +84,36 @@ const blankRun: Check = ({ plan, planNetwork, results, units, limit }) => {
   }
   return notices;
 };
+
+/** Runs of these that go on one in another, where nothing else joins; in the order in which they begin. */
+function endToEnd(runs: readonly Run[], { network, pieces }: PlanNetwork): Run[][] {
+  const own = new Map(runs.map((run, i) => [run.id, i]));
+  const joined = new Int32Array(network.nodes.count);
+  const at = new Map<number, Set<number>>();
+  pieces.forEach(({ owner }, link) => {
+    const run = owner.table === 'runs' ? own.get(owner.id) : undefined;
+    for (const node of [network.links.from[link]!, network.links.to[link]!]) {
+      joined[node]! += 1;
+      if (run === undefined) continue;
+      const here = at.get(node);
+      if (here) here.add(run);
+      else at.set(node, new Set([run]));
+    }
+  });
+  const chains = new UnionFind(runs.length);
+  for (const [node, here] of at) {
+    const [a, b] = here;
+    if (joined[node] === 2 && a !== undefined && b !== undefined) chains.join(a, b);
+  }
+  const byRoot = new Map<number, Run[]>();
+  runs.forEach((run, i) => {
+    const root = chains.root(i);
+    const list = byRoot.get(root);
+    if (list) list.push(run);
+    else byRoot.set(root, [run]);
+  });
+  return [...byRoot.values()];
+}
 
 function wider(ids: readonly string[]): Fix {
   return {

@@ -45,8 +45,14 @@ export interface Rule {
   readonly check: Check;
 }
 
-/** Looks up the limits of a plan: its own, else the usual ones. */
+/**
+ * Looks up the limits of a plan: its own, else the usual ones. One beyond what the limit may be, as only a file can
+ * bring it, counts as the nearest that it may be; what is no number counts as not there.
+ */
 export function limitOf(plan: Pick<Plan, 'checks'>): CheckInput['limit'] {
   const { limits } = plan.checks;
-  return ({ key, usual }) => (Object.hasOwn(limits, key) ? limits[key]! : usual);
+  return ({ key, usual, least, most }) => {
+    const own: unknown = Object.hasOwn(limits, key) ? limits[key] : undefined;
+    return typeof own === 'number' && Number.isFinite(own) ? Math.min(Math.max(own, least), most) : usual;
+  };
 }

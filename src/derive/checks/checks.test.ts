@@ -214,7 +214,7 @@ describe('plants, outlines, photo', () => {
     const plan = {
       ...base,
       plants: Table.of([
-        plant('owned', [3, 1]),
+        plant('owned', [3, 0.7]),
         plant('near', [5, 0.2]),
         plant('row', [0.3, 6]),
         plant('dry', [7, 5]),

@@ -1,4 +1,5 @@
 import { memo } from '../../base/memo.ts';
+import { plantsOf } from '../../plan/emitter-plants.ts';
 import type { Plan } from '../../plan/records.ts';
 import { groundOf } from '../ground/index.ts';
 import type { PlacedOutlet } from '../results.ts';
@@ -46,16 +47,19 @@ const below = memo(
     if (ground.knows !== 'slope') return [];
     const watered = outletsOfPlants(plants, outlets);
     return [...plants].filter((plant) => {
-      const all = watered.get(plant.id);
-      if (!all) return false;
+      const reaching = watered.get(plant.id);
+      if (!reaching) return false;
       const { percent, fallDeg } = ground.slopeAt(plant.at);
       if (percent <= steepPercent) return false;
       const east = Math.cos((fallDeg * Math.PI) / 180);
       const north = Math.sin((fallDeg * Math.PI) / 180);
       const isDown = ({ at }: PlacedOutlet): boolean =>
         (at[0] - plant.at[0]) * east + (at[1] - plant.at[1]) * north > LEVEL_WITH;
+      const own = reaching.filter((outlet) => plantsOf(outlet).includes(plant.id));
+      // An emitter that is there for a neighbour says nothing of this plant, as long as it has some of its own.
+      const forAll = reaching.filter((outlet) => plantsOf(outlet).length === 0);
+      const all = own.length + forAll.length > 0 ? [...own, ...forAll] : reaching;
       if (all.every(isDown)) return mostShare < 1;
-      const own = all.filter(({ plantId }) => plantId === plant.id);
       if (own.length < all.length) return false;
       // Of an odd number the one in the middle may lie either side.
       return own.filter(isDown).length > Math.ceil(own.length * mostShare);

@@ -36,14 +36,12 @@ const VOLUME: Limit = {
   source: 'common practice',
 };
 
-/** What of a group drains at which outlets, and how far its tubing falls to the worst of them. */
+/** What of a group drains at which outlets, the most first. */
 interface Drained {
   readonly group: DripGroup;
   readonly outlets: readonly DrainedOutlet[];
-  readonly volumeL: number;
-  readonly fallM: number;
-  /** Whether the outlet that drains most has a check already. */
-  readonly hasCheck: boolean;
+  /** Outlets that have a check already. */
+  readonly checked: ReadonlySet<number>;
   readonly owners: readonly Ref<'runs' | 'emitters'>[];
 }
 
@@ -57,15 +55,12 @@ const drainedOf = byNetworkTables((plan): readonly Drained[] => {
     if (outlets.length === 0) return [];
     outlets.sort((a, b) => b.volumeL - a.volumeL || a.outlet - b.outlet);
     const placed = group.outlets.map((i) => planNetwork.outlets[i]!);
-    const worst = planNetwork.outlets[outlets[0]!.outlet]!;
     const owners = new Map(placed.map(({ owner }) => [`${owner.table}/${owner.id}`, owner]));
     return [
       {
         group,
         outlets,
-        volumeL: outlets.reduce((sum, { volumeL }) => sum + volumeL, 0),
-        fallM: placed.reduce((most, { zM }) => Math.max(most, zM), -Infinity) - worst.zM,
-        hasCheck: worst.closingKpa !== null,
+        checked: new Set(group.outlets.filter((i) => planNetwork.outlets[i]!.closingKpa !== null)),
         owners: [...owners.values()],
       },
     ];
@@ -82,10 +77,17 @@ export const drainDownRule: Rule = {
   source: SOURCE,
   check: ({ plan, units, limit }) =>
     drainedOf(plan)
-      .filter(({ fallM, volumeL }) => isAbove(fallM, limit(FALL)) && isAbove(volumeL, limit(VOLUME)))
+      .map((one) => {
+        // Only lines that fall count, each from its own top: what hangs on another line says nothing of them.
+        const outlets = one.outlets.filter(({ fallM }) => isAbove(fallM, limit(FALL)));
+        return { ...one, outlets, volumeL: outlets.reduce((sum, { volumeL }) => sum + volumeL, 0) };
+      })
+      .filter(({ outlets, volumeL }) => outlets.length > 0 && isAbove(volumeL, limit(VOLUME)))
       .map((one): Notice => {
-        const { group, outlets, volumeL, fallM, hasCheck } = one;
+        const { group, outlets, volumeL, checked } = one;
         const worst = outlets[0]!;
+        const { fallM } = worst;
+        const hasCheck = checked.has(worst.outlet);
         const holds = holdsM(one);
         const enough = !hasCheck && fallM <= holds;
         const how = hasCheck
@@ -108,7 +110,7 @@ const MOST_PLACES = 20;
 const CHECKED = { inline: 'inline-pc-check', point: 'point-pc-check' } as const;
 
 /** Fall that emitters with a check hold back, metres of water. */
-function holdsM({ owners }: Drained): number {
+function holdsM({ owners }: Pick<Drained, 'owners'>): number {
   const isPoint = owners.every(({ table }) => table === 'emitters');
   const closing = outletLawById(isPoint ? CHECKED.point : CHECKED.inline)?.closingKpa ?? 0;
   return kpaToHead(closing);

@@ -1,8 +1,8 @@
 import Flatbush from 'flatbush';
 import { memo } from '../../base/memo.ts';
 import { between, distance, type Point } from '../../base/point.ts';
-import { polygonContains } from '../../base/polygon.ts';
-import { isClosed } from './run-shape.ts';
+import { polygonContains, ringContains } from '../../base/polygon.ts';
+import { isRound } from './run-shape.ts';
 import type { Plan, Run } from '../../plan/records.ts';
 import { groundOf } from '../ground/index.ts';
 
@@ -16,14 +16,25 @@ export interface RowPlace {
   /** Slope there, percent, and the angle between row and contour, degrees 0 to 90. */
   readonly slopePercent: number;
   readonly toContourDeg: number;
-  /** To the next rows: on the ground, metres, and the height half way. None beyond `WIDEST_M`. */
-  readonly gaps: readonly { readonly spacingM: number; readonly zM: number }[];
+  /** To the next rows. None beyond `WIDEST_M`, or `WIDEST_IN_BED_M` over one and the same bed. */
+  readonly gaps: readonly RowGap[];
   /** The bed in which it lies; null outside of beds. */
   readonly bedId: string | null;
 }
 
-/** Dripline farther apart than this is not taken for rows of one grid, metres. */
+/** The way over from one row to the next. */
+export interface RowGap {
+  /** On the ground, metres. */
+  readonly spacingM: number;
+  /** Height half way. */
+  readonly zM: number;
+  /** The same for all places between the same two rows. */
+  readonly rows: string;
+}
+
+/** Dripline farther apart than this is not taken for rows of one grid, metres; more if one bed lies between. */
 export const WIDEST_M = 1;
+export const WIDEST_IN_BED_M = 2;
 /** Places are looked at about this far apart along a row, metres. */
 const STEP_M = 2;
 /** Rows of one grid run within this angle of each other: sine of 30 degrees. */
@@ -31,7 +42,7 @@ const PARALLEL_SINE = 0.5;
 const NEAREST_M = 0.03;
 
 /**
- * Places along all dripline but rings round trees, with the gaps to the rows beside them. Places lie every 2 m or in
+ * Places along all dripline but rings round plants, with the gaps to the rows beside them. Places lie every 2 m or in
  * the middle of shorter pieces; pieces are found by a tree of boxes, so that time grows with n log n.
  */
 export const rowPlaces = memo(
@@ -41,11 +52,14 @@ export const rowPlaces = memo(
     areas: Plan['areas'],
     levels: Plan['levels'],
     falls: Plan['falls'],
+    plants: Plan['plants'],
   ): readonly RowPlace[] => {
     const round = new Set([...fills].flatMap((fill) => (fill.kind === 'tree' ? fill.runIds : [])));
+    const ofBeds = new Set([...fills].flatMap((fill) => (fill.kind === 'bed' ? fill.runIds : [])));
     const pieces: { readonly run: Run; readonly a: Point; readonly b: Point }[] = [];
     for (const run of runs) {
-      if (!run.inline || round.has(run.id) || isClosed(run.path)) continue;
+      if (!run.inline || round.has(run.id)) continue;
+      if (!ofBeds.has(run.id) && isRound(run.path) && isAboutPlant(run, plants)) continue;
       for (let i = 1; i < run.path.length; i++) {
         const [a, b] = [run.path[i - 1]!, run.path[i]!];
         if (distance(a, b) > NEAREST_M) pieces.push({ run, a, b });
@@ -60,7 +74,7 @@ export const rowPlaces = memo(
     const ground = groundOf({ levels, falls });
     const bedOf = bedFinder(areas);
     const places: RowPlace[] = [];
-    for (const { run, a, b } of pieces) {
+    for (const [own, { run, a, b }] of pieces.entries()) {
       const lengthM = distance(a, b);
       const along: Point = [(b[0] - a[0]) / lengthM, (b[1] - a[1]) / lengthM];
       const count = Math.max(1, Math.round(lengthM / STEP_M));
@@ -72,13 +86,19 @@ export const rowPlaces = memo(
         const rise = (percent / 100) * down;
         const gaps = [1, -1].flatMap((side) => {
           const normal: Point = [-along[1] * side, along[0] * side];
-          const reach = nearestAcross(at, along, normal, pieces, boxes);
-          if (reach === null) return [];
+          const found = nearestAcross(at, along, normal, pieces, boxes);
+          if (found === null) return [];
+          const { reach, index } = found;
           const other: Point = [at[0] + normal[0] * reach, at[1] + normal[1] * reach];
           const middle = between(at, other, 0.5);
+          if (reach > WIDEST_M) {
+            const bed = bedOf(at);
+            if (bed === null || bedOf(middle) !== bed || bedOf(other) !== bed) return [];
+          }
           // Distance of parallel lines on a plane: in plan times sqrt(1 + slope^2) / sqrt(1 + rise along them^2).
           const factor = Math.sqrt((1 + (percent / 100) ** 2) / (1 + rise * rise));
-          return [{ spacingM: reach * factor, zM: ground.heightAt(middle).zM }];
+          const rows = rowsBetween(run, own, pieces[index]!.run, index);
+          return [{ spacingM: reach * factor, zM: ground.heightAt(middle).zM, rows }];
         });
         places.push({
           run,
@@ -97,8 +117,8 @@ export const rowPlaces = memo(
 );
 
 /** The places of a plan. */
-export function rowsOf({ runs, fills, areas, levels, falls }: Plan): readonly RowPlace[] {
-  return rowPlaces(runs, fills, areas, levels, falls);
+export function rowsOf({ runs, fills, areas, levels, falls, plants }: Plan): readonly RowPlace[] {
+  return rowPlaces(runs, fills, areas, levels, falls, plants);
 }
 
 /** Places by the bed in which they lie. */
@@ -131,9 +151,10 @@ function nearestAcross(
   normal: Point,
   pieces: readonly { readonly a: Point; readonly b: Point }[],
   boxes: Flatbush,
-): number | null {
-  const far: Point = [at[0] + normal[0] * WIDEST_M, at[1] + normal[1] * WIDEST_M];
+): { readonly reach: number; readonly index: number } | null {
+  const far: Point = [at[0] + normal[0] * WIDEST_IN_BED_M, at[1] + normal[1] * WIDEST_IN_BED_M];
   let nearest = Infinity;
+  let index = -1;
   for (const i of boxes.search(
     Math.min(at[0], far[0]),
     Math.min(at[1], far[1]),
@@ -150,9 +171,24 @@ function nearestAcross(
     const [ex, ey] = [a[0] - at[0], a[1] - at[1]];
     const t = (ex * d[1] - ey * d[0]) / cross;
     const s = (ex * normal[1] - ey * normal[0]) / cross;
-    if (s >= -1e-9 && s <= 1 + 1e-9 && t > NEAREST_M && t < nearest) nearest = t;
+    if (s >= -1e-9 && s <= 1 + 1e-9 && t > NEAREST_M && t < nearest) {
+      nearest = t;
+      index = i;
+    }
   }
-  return nearest <= WIDEST_M ? nearest : null;
+  return nearest <= WIDEST_IN_BED_M ? { reach: nearest, index } : null;
+}
+
+/** Names two rows the same from either side; a run that turns round and round has many rows. */
+function rowsBetween(run: Run, own: number, other: Run, index: number): string {
+  const ends: readonly (string | number)[] = run === other ? [own, index] : [run.id, other.id];
+  return ends[0]! < ends[1]! ? `${ends[0]} ${ends[1]}` : `${ends[1]} ${ends[0]}`;
+}
+
+/** Whether a ring was drawn for what stands in it: a tree, or one plant alone. */
+function isAboutPlant({ path }: Run, plants: Plan['plants']): boolean {
+  const inside = [...plants].filter(({ at }) => ringContains(path, at));
+  return inside.length === 1 || inside.some(({ plantClass }) => plantClass === 'tree');
 }
 
 function bedFinder(areas: Plan['areas']): (p: Point) => string | null {

@@ -5,7 +5,7 @@ import { formatQuantity } from '../../base/quantity.ts';
 import { FOOT_M } from '../../base/units.ts';
 import type { Plan, Plant } from '../../plan/records.ts';
 import type { PlacedOutlet } from '../results.ts';
-import { agree, counted, isBelow } from '../wording.ts';
+import { agree, counted, isBelow, twoFigures } from '../wording.ts';
 import type { Limit, Rule } from './check.ts';
 import { kindsOf } from './plant-without-emitter.ts';
 
@@ -38,7 +38,13 @@ const TRUNK: Limit = {
  */
 const near = memo(
   (plants: Plan['plants'], outlets: readonly PlacedOutlet[], stemM: number, trunkM: number) => {
-    const found = { plants: new Map<string, Plant>(), outlets: [] as PlacedOutlet[], nearestM: Infinity };
+    const found = {
+      plants: new Map<string, Plant>(),
+      outlets: new Set<PlacedOutlet>(),
+      nearestM: Infinity,
+      /** What is wanted at the nearest. */
+      wantedM: 0,
+    };
     if (plants.size === 0 || outlets.length === 0) return found;
     const list = plants.toArray().filter(({ at }) => at.every(Number.isFinite));
     if (list.length === 0) return found;
@@ -57,8 +63,8 @@ const near = memo(
         const away = distance(plant.at, outlet.at);
         if (!isBelow(away, wanted)) continue;
         found.plants.set(plant.id, plant);
-        found.outlets.push(outlet);
-        found.nearestM = Math.min(found.nearestM, away);
+        found.outlets.add(outlet);
+        if (away < found.nearestM) [found.nearestM, found.wantedM] = [away, wanted];
       }
     }
     return found;
@@ -77,17 +83,25 @@ export const emitterNearStem: Rule = {
     const plants = [...found.plants.values()];
     const count = plants.length;
     if (count === 0) return [];
-    const emitters = found.outlets.filter(({ owner }) => owner.table === 'emitters');
+    const outlets = [...found.outlets];
+    const [is, asked] = twoFigures('spacing', found.nearestM, found.wantedM, units);
+    const trees = plants.some(({ plantClass }) => plantClass === 'tree');
+    const others = plants.some(({ plantClass }) => plantClass !== 'tree');
+    const away = [
+      ...(others ? [`${formatQuantity('spacing', limit(STEM), units)} or more away from a stem`] : []),
+      ...(trees ? [`${formatQuantity('spacing', limit(TRUNK), units)} or more from a trunk`] : []),
+    ];
+    const emitters = outlets.filter(({ owner }) => owner.table === 'emitters');
     return [
       {
         rule: 'emitter-near-stem',
         severity: 'warning',
-        message: `${counted(found.outlets.length, 'emitter')} ${agree(found.outlets.length, 'wets', 'wet')} the stem of ${counted(count, 'plant')} (${kindsOf(plants)}), the nearest at ${formatQuantity('spacing', found.nearestM, units)}: a stem kept wet rots. Move ${agree(found.outlets.length, 'it', 'them')} ${formatQuantity('spacing', limit(STEM), units)} or more away from a stem, ${formatQuantity('spacing', limit(TRUNK), units)} from a trunk.`,
+        message: `${counted(outlets.length, 'emitter')} ${agree(outlets.length, 'wets', 'wet')} the stem of ${counted(count, 'plant')} (${kindsOf(plants)}), the nearest at ${is} where ${asked} is asked: a stem kept wet rots. Move ${agree(outlets.length, 'it', 'them')} ${away.join(', ')}.`,
         refs: [
           ...plants.map(({ id }) => ({ table: 'plants', id }) as const),
           ...emitters.map(({ owner }) => owner),
         ],
-        places: found.outlets.map(({ at }) => at),
+        places: outlets.map(({ at }) => at),
         source: SOURCE,
       },
     ];

@@ -1,6 +1,6 @@
 import { FILTERS, filterById, type Filter } from '../../catalog/index.ts';
 import { PSI_KPA } from '../../base/units.ts';
-import { called } from '../network/notices.ts';
+import { calledAs } from '../network/notices.ts';
 import type { Fix, Notice } from '../results.ts';
 import { isAbove, twoFigures } from '../wording.ts';
 import type { Check, CheckInput, Limit, Rule } from './check.ts';
@@ -45,7 +45,7 @@ export const filterFlow: Check = (input) => {
       {
         rule: 'filter-flow-high',
         severity: 'warning',
-        message: `Control set ${called(control)} passes ${passes}, more than the ${rated} that its filter takes: clean it loses ${loses} at that flow, and ${most} is the most. Choose a larger filter, or divide the zone.`,
+        message: `${calledAs('Control set', control)} passes ${passes}, more than the ${rated} that its filter takes: clean it loses ${loses} at that flow, and ${most} is the most. Choose a larger filter, or divide the zone.`,
         refs: [{ table: 'controls', id: control.id }],
         source: filter.source,
         ...otherFilter(input, control.id, zone.flowLph),
@@ -70,7 +70,7 @@ const filterMesh: Check = (input) => {
       {
         rule: 'filter-mesh',
         severity: 'warning',
-        message: `The filter of control set ${called(control)} has ${filter.mesh} mesh, coarser than the ${least} mesh that the emitters behind it need: choose a finer one.`,
+        message: `The filter of ${calledAs('control set', control)} has ${filter.mesh} mesh, coarser than the ${least} mesh that the emitters behind it need: choose a finer one.`,
         refs: [{ table: 'controls', id: control.id }],
         source: MESH.source,
         ...otherFilter(input, control.id, zone.flowLph),

@@ -1,10 +1,15 @@
 import Flatbush from 'flatbush';
 import { memo } from '../../base/memo.ts';
-import { between, distance, type Point } from '../../base/point.ts';
+import type { Region } from '../../base/clip.ts';
+import { between, distance, type Path, type Point } from '../../base/point.ts';
 import { nearestOnSegment } from '../../base/polyline.ts';
+import { SegmentIndex } from '../../base/segment-index.ts';
 import { FIRST_ROW } from '../../catalog/index.ts';
 import { formatQuantity } from '../../base/quantity.ts';
-import type { Area, Plan } from '../../plan/records.ts';
+import { JOINT_TOLERANCE_M } from '../../plan/joining.ts';
+import type { Plan, Run } from '../../plan/records.ts';
+import { surfacesOf } from '../existing/coverage/surfaces.ts';
+import type { PlacedOutlet } from '../results.ts';
 import { agree, counted } from '../wording.ts';
 import type { Limit, Rule } from './check.ts';
 import { byBed, rowsOf, type RowPlace } from './drip-rows.ts';
@@ -48,10 +53,9 @@ interface Edge {
   readonly awayM: number;
 }
 
-const segmentsOf = (areas: readonly Area[]): Segment[] =>
-  areas.flatMap(({ outline, holes }) =>
-    [outline, ...holes].flatMap((ring) => ring.map((p, i): Segment => [p, ring[(i + 1) % ring.length]!])),
-  );
+const edgesOf = (region: Region): Segment[] =>
+  region.flatMap((ring) => ring.map((p, i): Segment => [p, ring[(i + 1) % ring.length]!]));
+const piecesOf = ({ path }: Run): Segment[] => path.slice(1).map((p, i): Segment => [path[i]!, p]);
 
 /** Finds the nearest of many straight pieces within a reach. */
 class Nearest {
@@ -63,6 +67,7 @@ class Nearest {
     }
     this.boxes?.finish();
   }
+  /** Distance of the nearest piece; Infinity where none is within reach. */
   awayM([x, y]: Point, reach: number): number {
     let best = Infinity;
     for (const i of this.boxes?.search(x - reach, y - reach, x + reach, y + reach) ?? []) {
@@ -73,23 +78,51 @@ class Nearest {
   }
 }
 
-/** Edges of beds with rows along paving and walls, with the tubing nearest to them; rows that lie too near. */
+/** A place on a row that lies too near to paving or a wall. */
+interface NearPlace {
+  readonly runId: string;
+  readonly at: Point;
+}
+
+/**
+ * Edges of beds with rows along paving and walls, with the tubing nearest to them; rows that lie too near, by their
+ * middles, their emitters and the ends that are joined to nothing. Edges are those of the ground as it is seen from above:
+ * round a bed that is an island in paving, and on both sides of a walk across a bed.
+ */
 const looked = memo(
-  (areas: Plan['areas'], runs: Plan['runs'], places: readonly RowPlace[], leastM: number, mostM: number) => {
-    const hard = [...areas].filter(({ use }) => use === 'paving' || use === 'building');
-    if (hard.length === 0) return { near: [] as RowPlace[], far: [] as Edge[] };
-    const paving = new Nearest(segmentsOf(hard));
-    const near = places.filter(({ at }) => paving.awayM(at, leastM) < leastM - SLACK_M);
-    const tubing = new Nearest(
-      [...runs].flatMap(({ path }) => path.slice(1).map((p, i): Segment => [path[i]!, p])),
-    );
+  (
+    areas: Plan['areas'],
+    runs: Plan['runs'],
+    controls: Plan['controls'],
+    places: readonly RowPlace[],
+    outlets: readonly PlacedOutlet[],
+    leastM: number,
+    mostM: number,
+  ) => {
+    const near: NearPlace[] = [];
     const far: Edge[] = [];
+    const ground = surfacesOf({ areas });
+    const hard = [...edgesOf(ground.building), ...edgesOf(ground.paving)];
+    if (hard.length === 0 || places.length === 0) return { near, far };
+    const paving = new Nearest(hard);
+    const isNear = (at: Point): boolean => paving.awayM(at, leastM) < leastM - SLACK_M;
+    const rows = new Map(places.map(({ run }) => [run.id, run]));
+    const ends = [...rows.values()].flatMap(({ id, path }) =>
+      freeEnds(path).map((at) => ({ runId: id, at })),
+    );
+    const endsNear = ends.filter(({ at }) => isNear(at));
+    const isJoined = endsNear.length > 0 ? jointFinder(runs, controls) : () => false;
+    near.push(...endsNear.filter(({ runId, at }) => !isJoined(runId, at)));
+    for (const { owner, at } of outlets)
+      if (owner.table === 'runs' && rows.has(owner.id) && isNear(at)) near.push({ runId: owner.id, at });
+    for (const { run, at } of places) if (isNear(at)) near.push({ runId: run.id, at });
+    const tubing = new Nearest([...runs].flatMap(piecesOf));
     const inBeds = byBed(places);
-    for (const bed of areas) {
-      if (bed.use !== 'bed' || !inBeds.has(bed.id)) continue;
+    for (const bed of ground.beds) {
+      if (!inBeds.has(bed.id)) continue;
       let count = 0;
       const own: Edge[] = [];
-      for (const [a, b] of segmentsOf([bed])) {
+      for (const [a, b] of edgesOf(bed.region)) {
         const steps = Math.max(1, Math.round(distance(a, b) / STEP_M));
         for (let k = 0; k < steps; k++) {
           const at = between(a, b, (k + 0.5) / steps);
@@ -105,6 +138,20 @@ const looked = memo(
   },
 );
 
+/** Both ends of a path that does not come back to its start. */
+const freeEnds = (path: Path): readonly Point[] => {
+  const [first, last] = [path[0], path.at(-1)];
+  return first && last && distance(first, last) > JOINT_TOLERANCE_M ? [first, last] : [];
+};
+
+/** Tells whether a place on a run is a joint to another run, or to a control set. */
+function jointFinder(runs: Plan['runs'], controls: Plan['controls']): (runId: string, at: Point) => boolean {
+  const index = new SegmentIndex(runs);
+  return (runId, at) =>
+    index.passing(at, JOINT_TOLERANCE_M).some((id) => id !== runId) ||
+    [...controls].some((one) => distance(one.at, at) <= JOINT_TOLERANCE_M);
+}
+
 /** Too near to paving water runs onto it; too far off the edge of the bed stays dry. */
 export const firstRowHardscape: Rule = {
   number: 30,
@@ -113,9 +160,17 @@ export const firstRowHardscape: Rule = {
   severity: 'warning',
   limits: [LEAST, MOST],
   source: SOURCE,
-  check: ({ plan, units, limit }) => {
-    const { near, far } = looked(plan.areas, plan.runs, rowsOf(plan), limit(LEAST), limit(MOST));
-    const runs = [...new Map(near.map(({ run, at }) => [run.id, at]))];
+  check: ({ plan, planNetwork, units, limit }) => {
+    const { near, far } = looked(
+      plan.areas,
+      plan.runs,
+      plan.controls,
+      rowsOf(plan),
+      planNetwork.outlets,
+      limit(LEAST),
+      limit(MOST),
+    );
+    const runs = [...new Map(near.map(({ runId, at }) => [runId, at]))];
     const beds = [...new Set(far.map(({ bedId }) => bedId))].map((id) => ({ id }));
     return [
       ...(runs.length > 0

@@ -26,9 +26,9 @@ const SPEED: Limit = {
 
 /**
  * The fastest that water gets at each flush end: open with all others, or in its group of those that can be open
- * together. Solved once for each kept plan, not while something is dragged.
+ * together. What counts as fast enough parts the groups. Solved once for each kept plan, not while something is dragged.
  */
-const fastestOf = byNetworkTables((plan: Plan): readonly FlushedEnd[] => {
+const fastestOf = byNetworkTables((plan: Plan, leastMs: number): readonly FlushedEnd[] => {
   const { flushEnds } = networkFor(plan, { kind: 'running' }).parts;
   const ids = flushEnds.map(({ id }) => id);
   if (ids.length === 0) return [];
@@ -36,11 +36,13 @@ const fastestOf = byNetworkTables((plan: Plan): readonly FlushedEnd[] => {
     const network = networkFor(plan, { kind: 'flushing', open });
     const solution = solve(network.network);
     // Figures that did not settle prove nothing; ends that no water reaches are told by other rules.
-    return solution.converged ? readFlushing(network, solution).filter(({ flowLph }) => flowLph > 0) : [];
+    return solution.converged
+      ? readFlushing(network, solution, leastMs).filter(({ flowLph }) => flowLph > 0)
+      : [];
   };
   const together = flush(ids);
   if (together.every(({ reached }) => reached)) return together;
-  return flushGroups(plan).flatMap(flush);
+  return flushGroups(plan, leastMs).flatMap(flush);
 });
 
 /** Ends through which water is too slow to carry silt out, however they are opened. */
@@ -53,7 +55,7 @@ export const flushSpeed: Rule = {
   source: FLUSH_SOURCE,
   check: ({ plan, units, limit }) => {
     const least = limit(SPEED);
-    const slow = fastestOf(plan).filter(({ velocityMs }) => isBelow(velocityMs, least));
+    const slow = fastestOf(plan, least).filter(({ velocityMs }) => isBelow(velocityMs, least));
     if (slow.length === 0) return [];
     const worst = slow.reduce((a, b) => (b.velocityMs < a.velocityMs ? b : a));
     const [reaches, wanted] = twoFigures('velocity', worst.velocityMs, least, units);

@@ -49,7 +49,7 @@ interface Meeting {
   readonly endToEnd: boolean;
 }
 
-/** Places where runs of different tubing meet, each pair of runs once. By the nodes that they share, in linear time. */
+/** Places where runs of different tubing meet, by the nodes that they share, in linear time. */
 const meetings = memo((runs: Plan['runs'], { network, pieces }: PlanNetwork): readonly Meeting[] => {
   const at = new Map<number, Point>();
   const runsAt = new Map<number, Map<string, number>>();
@@ -65,16 +65,15 @@ const meetings = memo((runs: Plan['runs'], { network, pieces }: PlanNetwork): re
       here.set(owner.id, (here.get(owner.id) ?? 0) + 1);
     }
   });
-  const found = new Map<string, Meeting>();
+  const found: Meeting[] = [];
   for (const [node, here] of runsAt) {
     if (here.size < 2) continue;
     const ids = [...here.keys()];
     for (let i = 0; i < ids.length; i++) {
       for (let j = i + 1; j < ids.length; j++) {
         const [a, b] = [runs.get(ids[i]!), runs.get(ids[j]!)];
-        const key = `${ids[i]}/${ids[j]}`;
-        if (!a || !b || a.tubing === b.tubing || found.has(key)) continue;
-        found.set(key, {
+        if (!a || !b || a.tubing === b.tubing) continue;
+        found.push({
           a,
           b,
           at: at.get(node)!,
@@ -83,7 +82,7 @@ const meetings = memo((runs: Plan['runs'], { network, pieces }: PlanNetwork): re
       }
     }
   }
-  return [...found.values()];
+  return found;
 });
 
 /** Whether one fitting of a family holds both tubings. */
@@ -104,8 +103,8 @@ function fits(a: Tubing, b: Tubing, family: FittingFamily, boreMm: number, outsi
   }
 }
 
-/** Fittings that are reckoned with until others are chosen: common practice. */
-const USUAL_FAMILY: FittingFamily = 'barb';
+/** Reckoned with until others are chosen, as for the pressure that fittings hold (design check 4): common practice. */
+const USUAL_FAMILY: FittingFamily = 'clamped barb';
 
 /** Tubing, threads and genders that do not fit where parts meet. */
 export const jointMatch: Rule = {
@@ -181,6 +180,8 @@ function sizeOf({ tubing }: Run, family: FittingFamily, units: UnitSystem): stri
   const { name, innerDiameterMm, outerDiameterMm } = tubingById(tubing)!;
   const byOutside = family === 'press-in' || family === 'compression';
   const figure = formatQuantity('bore', byOutside ? outerDiameterMm : innerDiameterMm, units);
+  // Some names say the bore already.
+  if (!byOutside && name.endsWith('bore')) return name;
   return `${name} (${figure} ${byOutside ? 'outside' : 'bore'})`;
 }
 

@@ -1,10 +1,10 @@
 import { formatQuantity } from '../../base/quantity.ts';
 import { ON_SLOPES } from '../../catalog/index.ts';
-import type { Plan } from '../../plan/records.ts';
+import type { Fill, Plan } from '../../plan/records.ts';
 import { called } from '../network/notices.ts';
 import { agree, isBelow, listed } from '../wording.ts';
 import type { Limit, Rule } from './check.ts';
-import { byBed, median, rowsOf, runRefs, type RowPlace } from './drip-rows.ts';
+import { byBed, median, rowsOf, runRefs, type RowGap, type RowPlace } from './drip-rows.ts';
 import { bedFillsOf, setChoices } from './live-fills.ts';
 
 const SOURCE = ON_SLOPES.source;
@@ -30,25 +30,66 @@ const SLOPE: Limit = {
 
 /** Spread evenly over a width, rows miss the factor by a little, share. */
 const SLACK = 0.03;
-/** A bed with fewer gaps in a part tells nothing. */
+/** A bed with fewer gaps from row to row in a part tells nothing. */
 const LEAST_GAPS = 2;
 
-/** Gaps between rows of a bed in its lowest third and above it, by height; null where the bed hardly falls. */
-export function thirdsOf(
-  places: readonly RowPlace[],
-): { readonly lower: readonly number[]; readonly upper: readonly number[]; readonly limitM: number } | null {
+interface Thirds {
+  readonly lower: readonly RowGap[];
+  readonly upper: readonly RowGap[];
+  readonly limitM: number;
+}
+
+/**
+ * Gaps between rows of a bed that lie wholly in its lowest third, or above it, by height; null where the bed hardly
+ * falls. A gap over the limit belongs to neither: part of it is spaced one way and part the other.
+ */
+export function thirdsOf(places: readonly RowPlace[]): Thirds | null {
   let [low, high] = [Infinity, -Infinity];
   for (const { zM } of places) {
     low = Math.min(low, zM);
     high = Math.max(high, zM);
   }
   const limitM = low + (high - low) / 3;
-  const lower: number[] = [];
-  const upper: number[] = [];
-  for (const { gaps } of places) {
-    for (const { zM, spacingM } of gaps) (zM < limitM ? lower : upper).push(spacingM);
+  const lower: RowGap[] = [];
+  const upper: RowGap[] = [];
+  for (const { zM: ownM, gaps } of places) {
+    for (const gap of gaps) {
+      const otherM = 2 * gap.zM - ownM;
+      if (Math.max(ownM, otherM) <= limitM) lower.push(gap);
+      else if (Math.min(ownM, otherM) >= limitM) upper.push(gap);
+    }
   }
   return high - low > 0.01 ? { lower, upper, limitM } : null;
+}
+
+/** How many gaps lie one above the other; those beside each other, where rows are parted, count once. */
+function countOf(gaps: readonly RowGap[], slopePercent: number): number {
+  const heights = new Map<string, { sum: number; count: number }>();
+  for (const { rows, zM } of gaps) {
+    const own = heights.get(rows) ?? { sum: 0, count: 0 };
+    heights.set(rows, own);
+    own.sum += zM;
+    own.count += 1;
+  }
+  const apartM = (median(gaps.map(({ spacingM }) => spacingM)) * slopePercent) / 100 / 2;
+  let last = -Infinity;
+  let count = 0;
+  for (const zM of [...heights.values()].map(({ sum, count: of }) => sum / of).sort((a, b) => a - b)) {
+    if (zM - last < apartM) continue;
+    last = zM;
+    count += 1;
+  }
+  return count;
+}
+
+/** Live fills whose rows are laid so far apart already. Rings along the edge of a bed know no lowest third. */
+function isWideEnough(fill: Fill, factor: number): boolean {
+  return (
+    fill.kind === 'bed' &&
+    !fill.byHand &&
+    fill.choices.pattern !== 'loops' &&
+    !isBelow(fill.choices.lowerThirdFactor, factor)
+  );
 }
 
 /** Water seeps down a slope, so the lowest rows can lie wider. Told by the middle spacing of either part. */
@@ -62,21 +103,31 @@ export const lowerThirdSpacing: Rule = {
   check: ({ plan, units, limit }) => {
     if (plan.levels.size + plan.falls.size === 0) return [];
     const close: { id: string; lowerM: number; upperM: number; places: readonly RowPlace[] }[] = [];
-    for (const [id, places] of byBed(rowsOf(plan))) {
+    const well = new Set(
+      [...plan.fills].flatMap((fill) => (isWideEnough(fill, limit(FACTOR)) ? fill.runIds : [])),
+    );
+    for (const [id, all] of byBed(rowsOf(plan))) {
+      const places = well.size > 0 ? all.filter(({ run }) => !well.has(run.id)) : all;
       const steep = places.filter(
         ({ slopePercent, toContourDeg }) => slopePercent >= limit(SLOPE) && toContourDeg < 45,
       );
-      if (steep.length < places.length / 2) continue;
+      if (steep.length === 0 || steep.length < places.length / 2) continue;
       const thirds = thirdsOf(steep);
-      if (!thirds || thirds.lower.length < LEAST_GAPS || thirds.upper.length < LEAST_GAPS) continue;
-      const [lowerM, upperM] = [median(thirds.lower), median(thirds.upper)];
+      if (!thirds) continue;
+      const slope = median(steep.map(({ slopePercent }) => slopePercent));
+      if (countOf(thirds.lower, slope) < LEAST_GAPS || countOf(thirds.upper, slope) < LEAST_GAPS) continue;
+      const [lowerM, upperM] = [thirds.lower, thirds.upper].map((gaps) =>
+        median(gaps.map(({ spacingM }) => spacingM)),
+      ) as [number, number];
       if (isBelow(lowerM / upperM, limit(FACTOR) * (1 - SLACK))) {
         close.push({ id, lowerM, upperM, places: steep.filter(({ zM }) => zM < thirds.limitM) });
       }
     }
     const [first] = close;
     if (!first) return [];
-    const fills = bedFillsOf(plan.fills, new Set(close.map(({ id }) => id)));
+    const fills = bedFillsOf(plan.fills, new Set(close.map(({ id }) => id))).filter(
+      (fill) => !isWideEnough(fill, limit(FACTOR)),
+    );
     return [
       {
         rule: 'lower-third-spacing',
@@ -91,7 +142,14 @@ export const lowerThirdSpacing: Rule = {
           ? {
               fix: {
                 label: 'Lay the lowest rows wider',
-                changes: setChoices(fills, { lowerThirdFactor: limit(FACTOR) }),
+                changes: fills.flatMap((fill) =>
+                  setChoices([fill], {
+                    lowerThirdFactor: Math.max(fill.choices.lowerThirdFactor, limit(FACTOR)),
+                    ...(fill.choices.pattern === 'loops'
+                      ? { pattern: 'straight', direction: 'contour' }
+                      : {}),
+                  }),
+                ),
               },
             }
           : {}),

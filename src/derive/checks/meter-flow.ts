@@ -1,6 +1,6 @@
 import { METER_DESIGN_SHARE, meterBySize } from '../../catalog/index.ts';
 import { nominalSize } from '../existing/pipe-bore.ts';
-import { called } from '../network/notices.ts';
+import { calledAs } from '../network/notices.ts';
 import type { Notice } from '../results.ts';
 import { isAbove, twoFigures } from '../wording.ts';
 import type { Check, Limit, Rule } from './check.ts';
@@ -29,7 +29,7 @@ export const meterFlow: Check = ({ plan, results, units, limit: limitFor }) => {
       {
         rule: 'meter-flow-high',
         severity: 'warning',
-        message: `Supply ${called(plan.supplies.get(id) ?? { id })} draws ${passes} through the ${meter.name}, more than the ${limit} that is ${percent === SHARE.usual ? 'three quarters' : `${+percent.toFixed(1)} %`} of its safe maximum: divide the zone.`,
+        message: `${calledAs('Supply', plan.supplies.get(id) ?? { id })} draws ${passes} through the ${meter.name}, more than the ${limit} that is ${percent === SHARE.usual ? 'three quarters' : `${+percent.toFixed(1)} %`} of its safe maximum: divide the zone.`,
         refs: [{ table: 'supplies', id }],
         source: meter.source,
       },

@@ -177,6 +177,20 @@ describe('35: joints', () => {
       places: [[5, 0]],
     });
   });
+  test('runs that meet twice, once as a tee and once end to end', () => {
+    const plan = planOf({
+      supplies: [supply('V', [0, 0])],
+      controls: [control('C', [0, 0])],
+      runs: [
+        blank('A', [0, 0], [5, 0], [9, 0]),
+        { ...blank('B', [5, 0], [5, 2], [9, 2], [9, 0]), tubing: 'blank-half-520' },
+      ],
+    });
+    expect(findings(plan, 'joint-size')[0]!.places).toEqual([[9, 0]]);
+    expect(findings(plan, 'joint-adapter')[0]!.places).toEqual([[5, 0]]);
+    // While no fittings are chosen the ones of the pressure check are meant.
+    expect(findings(plan, 'joint-size')[0]!.message).toContain('no clamped barb fitting');
+  });
   test('point emitters in dripline', () => {
     const site = (run: 'A' | 'R'): Plan =>
       planOf({

@@ -1,3 +1,4 @@
+import { formatQuantity } from '../../base/quantity.ts';
 import { PSI_KPA } from '../../base/units.ts';
 import type { Notice, OutletResult } from '../results.ts';
 import { agree, counted, isBelow, twoFigures } from '../wording.ts';
@@ -52,6 +53,14 @@ const lowPressures: Check = (input) => {
     outlets.reduce((least, o) => Math.min(least, o.flowLph / o.ratedFlowLph), Infinity);
   const isInRange = ({ outlets }: Pick<RunOutlets, 'outlets'>): boolean =>
     outlets.every(({ state }) => state === 'good');
+  /** The range of the emitter and the least of the design are two limits: says which of them is meant. */
+  const why = (worst: OutletResult, inRange: boolean, outlets: readonly OutletResult[]): string => {
+    if (!isBelow(worst.minKpa, needed(worst))) return '';
+    const begins = formatQuantity('pressure', worst.minKpa, units);
+    const within = outlets.filter(({ state }) => state === 'good').length;
+    const also = inRange || within === 0 ? '' : `; ${within} of them are within it`;
+    return ` by design (its own range begins at ${begins}${also})`;
+  };
   const severityOf = (one: Pick<RunOutlets, 'outlets'>): Notice['severity'] =>
     isInRange(one) || weakestOf(one) >= stillGives ? 'warning' : 'error';
   const low = outletsByRun(plan, results.outlets, isLow);
@@ -66,7 +75,7 @@ const lowPressures: Check = (input) => {
     return {
       rule: 'outlet-pressure-low',
       severity: severityOf(group),
-      message: `${counted(outlets.length, 'outlet')} of ${runs} ${agree(outlets.length, 'has', 'have')} too little pressure; the lowest has ${has} and needs ${needs}, ${gives}. ${wayOut(input, indices, 'Raise the set pressure, shorten the runs, or use wider tubing.')}`,
+      message: `${counted(outlets.length, 'outlet')} of ${runs} ${agree(outlets.length, 'has', 'have')} too little pressure; the lowest has ${has} and needs ${needs}${why(worst, inRange, outlets)}, ${gives}. ${wayOut(input, indices, 'Raise the set pressure, shorten the runs, or use wider tubing.')}`,
       refs,
       source: inRange ? (worst.owner.table === 'runs' ? LINE : POINT).source : source,
       ...raised(input, worst, needed(worst), indices[0]!),

@@ -1,6 +1,6 @@
 import type { ControlSet, Ref, Supply } from '../../plan/records.ts';
 import { groundOf } from '../ground/index.ts';
-import { called } from '../network/notices.ts';
+import { calledAs } from '../network/notices.ts';
 import { agree, capitalised, listed } from '../wording.ts';
 import type { Check, Rule } from './check.ts';
 
@@ -20,8 +20,8 @@ export const outsideLevels: Check = ({ plan }) => {
   const count = supplies.length + controls.length;
   if (count === 0) return [];
   const names = [
-    ...supplies.map((supply) => `supply ${called(supply)}`),
-    ...controls.map((control) => `control set ${called(control)}`),
+    ...supplies.map((supply) => `${calledAs('supply', supply)}`),
+    ...controls.map((control) => `${calledAs('control set', control)}`),
   ];
   const text = listed(names);
   return [

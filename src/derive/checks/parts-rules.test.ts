@@ -123,7 +123,9 @@ describe('11 and 12: the filter', () => {
     ).toContain('more than the 4.62 gpm');
   });
   test('12: the fix takes a larger one that is fine enough; without one there is none', () => {
-    expect(findings(many(12), 'filter-flow-high')[0]!.fix).toBeUndefined();
+    expect(fixed(many(12), 'filter-flow-high').controls.get('C')!.filter).toBe('screen-150-15');
+    const fine = limited(many(12), { 'filter-mesh.least': 250 });
+    expect(findings(fine, 'filter-flow-high')[0]!.fix).toBeUndefined();
     const after = fixed(limited(many(12), { 'filter-mesh.least': 120 }), 'filter-flow-high');
     expect(after.controls.get('C')!.filter).toBe('disc-120');
     expect(findings(after, 'filter-flow-high')).toEqual([]);
@@ -178,10 +180,72 @@ describe('13: longest run', () => {
     expect(findings(dry, 'outlet-pressure-low')).toHaveLength(1);
     expect(findings(dry, 'run-too-long')).toEqual([]);
   });
+  test('two runs end to end count as one; another kind of dripline, or a branch, parts them', () => {
+    const half = 0.55 * limit;
+    const ends = (more: Partial<NonNullable<Run['inline']>> = {}, ...others: Run[]): Plan =>
+      site([
+        dripline('R', [
+          [0, 0],
+          [half, 0],
+        ]),
+        dripline(
+          'S',
+          [
+            [2 * half, 0],
+            [half, 0],
+          ],
+          more,
+        ),
+        ...others,
+      ]);
+    const told = findings(ends(), 'run-too-long')[0]!;
+    expect(told.refs.map(({ id }) => id)).toEqual(['R', 'S']);
+    expect(told.message).toContain('R" with the run that goes on at its end leads water');
+    expect(findings(ends({ ratedFlowLph: 1 }), 'run-too-long')).toEqual([]);
+    expect(findings(ends({}, blank('T', [half, 0], [half, 1])), 'run-too-long')).toEqual([]);
+    // Fed where they meet each stands for itself.
+    const middle: Plan = {
+      ...ends(),
+      supplies: Table.of([supply('V', [half, 0])]),
+      controls: Table.of([control('C', [half, 0])]),
+    };
+    expect(findings(middle, 'run-too-long')).toEqual([]);
+  });
+  test('runs that go round in a ring come to an end', () => {
+    const ring = site([
+      dripline('R', [
+        [0, 0],
+        [limit, 0],
+        [limit, limit],
+      ]),
+      dripline('S', [
+        [limit, limit],
+        [0, limit],
+        [0, 0],
+      ]),
+    ]);
+    expect(findings(ring, 'run-too-long')).toHaveLength(1);
+  });
   test('a rise makes it shorter', () => {
     expect(findings(plain(limit - 3), 'run-too-long')).toEqual([]);
     expect(findings(plain(limit - 3, 4), 'run-too-long')[0]!.message).toContain('rising 4 %');
   });
+});
+
+test('14: two runs of 1/2 in tubing end to end count as one', () => {
+  const plan = (...more: Run[]): Plan =>
+    site([blank('A', [0, 0], [45, 0]), blank('B', [90, 0], [45, 0]), ...more]);
+  const told = findings(plan(), 'blank-run-long')[0]!;
+  expect(told.refs.map(({ id }) => id)).toEqual(['A', 'B']);
+  expect(told.message).toContain('counted end to end');
+  expect(findings(fixed(plan(), 'blank-run-long'), 'blank-run-long')).toEqual([]);
+  expect(findings(plan(blank('T', [45, 0], [45, 9])), 'blank-run-long')).toEqual([]);
+  const fedBetween: Plan = {
+    ...plan(),
+    supplies: Table.of([supply('V', [45, 0])]),
+    controls: Table.of([control('C', [45, 0])]),
+  };
+  expect(findings(fedBetween, 'blank-run-long')).toEqual([]);
 });
 
 describe('14: 1/2 in tubing', () => {

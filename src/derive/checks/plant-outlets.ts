@@ -7,7 +7,7 @@ import type { Plan, Plant } from '../../plan/records.ts';
 import type { PlacedOutlet } from '../results.ts';
 
 /** How far from its stem an outlet reaches a plant's roots, metres. */
-const reachOf = (plant: Plant): number => rootZoneRadius(plant.plantClass, plant.canopyMatureM);
+export const reachOf = (plant: Plant): number => rootZoneRadius(plant.plantClass, plant.canopyMatureM);
 
 /** Boxes about the root zones of all plants, which stay the same while only outlets change. */
 const rootBoxes = memo((plants: Plan['plants']) => {

@@ -121,12 +121,15 @@ describe('18: one emitter only', () => {
 
 test('19: a plant without emitter is an error, one that shares an emitter is not without', () => {
   const plan = (more: Partial<PointEmitter>): Plan =>
-    site([at('E', 5, 0, { plantId: 'P', ...more })], [plant('P', [5, 0.3]), plant('Q', [9, 3])]);
+    site([at('E', 5, 0, { plantId: 'P', ...more })], [plant('P', [5, 0.3]), plant('Q', [5.7, 0.3])]);
   expect(findings(plan({}), 'plant-without-emitter')[0]!).toMatchObject({
     severity: 'error',
     refs: [{ table: 'plants', id: 'Q' }],
   });
   expect(findings(plan({ alsoPlantIds: ['Q'] }), 'plant-without-emitter')).toEqual([]);
+  // To name a plant is not to water it: 5 m off nothing comes to its roots.
+  const far = site([at('E', 5, 0, { plantId: 'Q' })], [plant('Q', [10, 0])]);
+  expect(findings(far, 'plant-without-emitter')[0]!.refs).toEqual([{ table: 'plants', id: 'Q' }]);
   expect(findings(site([], [plant('P', [5, 0.3])]), 'plant-without-emitter')).toEqual([]);
 });
 

@@ -1,10 +1,12 @@
 import { memo } from '../../base/memo.ts';
+import { distance } from '../../base/point.ts';
 import { polygonContains } from '../../base/polygon.ts';
+import { FOOT_M } from '../../base/units.ts';
 import type { Plan, Plant } from '../../plan/records.ts';
 import type { Notice, PlacedOutlet } from '../results.ts';
 import { agree, counted, listed } from '../wording.ts';
 import type { Check, Rule } from './check.ts';
-import { outletsOfPlants } from './plant-outlets.ts';
+import { outletsOfPlants, reachOf } from './plant-outlets.ts';
 
 /** Once anything is laid out, a plant that no outlet waters was probably forgotten. */
 export const plantWithoutEmitter: Check = ({ plan, planNetwork }) =>
@@ -14,7 +16,9 @@ const forgotten = memo(
   (plants: Plan['plants'], outlets: readonly PlacedOutlet[], areas: Plan['areas']): Notice[] => {
     if (outlets.length === 0) return [];
     const watered = outletsOfPlants(plants, outlets);
-    const dry = [...plants].filter((plant) => !watered.has(plant.id) && !onLawn(areas, plant));
+    const dry = [...plants].filter(
+      (plant) => !watered.get(plant.id)?.some(reaches(plant)) && !onLawn(areas, plant),
+    );
     if (dry.length === 0) return [];
     return [
       {
@@ -26,6 +30,15 @@ const forgotten = memo(
     ];
   },
 );
+
+/** So far around it an outlet wets the ground beside a root zone, metres (1 ft; common practice). */
+const WETS_M = FOOT_M;
+
+/** An outlet that names a plant waters it only where its water comes to the roots. */
+const reaches =
+  (plant: Plant) =>
+  ({ at }: PlacedOutlet): boolean =>
+    distance(plant.at, at) <= reachOf(plant) + WETS_M;
 
 /** Names of plants, each once. */
 export function kindsOf(plants: readonly Plant[]): string {

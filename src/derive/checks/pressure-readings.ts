@@ -1,5 +1,5 @@
 import { formatQuantity } from '../../base/quantity.ts';
-import { called } from '../network/notices.ts';
+import { calledAs } from '../network/notices.ts';
 import type { Notice } from '../results.ts';
 import { isAbove, twoFigures } from '../wording.ts';
 import type { Check, Limit, Rule } from './check.ts';
@@ -35,7 +35,7 @@ export const pressureReadings: Check = ({ plan, units, limit }) => {
     notices.push({
       rule: 'supply-static-differs',
       severity: 'info',
-      message: `The static pressure at supply ${called(supply)} is ${formatQuantity('pressure', own, units)}, that of the site ${formatQuantity('pressure', staticKpa, units)}: the supply's own reading is used. Clear it to take the site's.`,
+      message: `The static pressure at ${calledAs('supply', supply)} is ${formatQuantity('pressure', own, units)}, that of the site ${formatQuantity('pressure', staticKpa, units)}: the supply's own reading is used. Clear it to take the site's.`,
       refs: [{ table: 'supplies', id: supply.id }],
     });
   }

@@ -1,7 +1,7 @@
 import { formatQuantity } from '../../base/quantity.ts';
 import { REGULATORS, regulatorById, type Regulator } from '../../catalog/index.ts';
 import type { ControlSet } from '../../plan/records.ts';
-import { called } from '../network/notices.ts';
+import { calledAs } from '../network/notices.ts';
 import type { Notice } from '../results.ts';
 import { isAbove, isBelow, twoFigures } from '../wording.ts';
 import type { Check, Rule } from './check.ts';
@@ -16,14 +16,14 @@ export const regulatorFlow: Check = ({ plan, results, units }) =>
     if (!isLow && !isAbove(zone.flowLph, regulator.maxFlowLph)) return [];
     const limitLph = isLow ? regulator.minFlowLph : regulator.maxFlowLph;
     const [passes, limit] = twoFigures('zoneFlow', zone.flowLph, limitLph, units);
-    const fit = fitting(control, zone.flowLph);
+    const fit = regulatorFor(control, zone.flowLph);
     return [
       {
         rule: isLow ? 'regulator-flow-low' : 'regulator-flow-high',
         severity: 'error',
         message: isLow
-          ? `Control set ${called(control)} passes ${passes}, and the flow range of its regulator begins at ${limit}: below the minimum it does not regulate. Choose one for a lower flow${fit ? '' : ', or join beds into one zone'}.`
-          : `Control set ${called(control)} passes ${passes}, and the flow range of its regulator ends at ${limit}: choose a larger one, or divide the zone.`,
+          ? `${calledAs('Control set', control)} passes ${passes}, and the flow range of its regulator begins at ${limit}: below the minimum it does not regulate. Choose one for a lower flow${fit ? '' : ', or join beds into one zone'}.`
+          : `${calledAs('Control set', control)} passes ${passes}, and the flow range of its regulator ends at ${limit}: choose a larger one, or divide the zone.`,
         refs: [{ table: 'controls', id: control.id }],
         source: regulator.source,
         ...(fit && {
@@ -39,7 +39,7 @@ export const regulatorFlow: Check = ({ plan, results, units }) =>
   });
 
 /** The regulator whose range holds a flow with the most room on either side, among those with the same setting. */
-function fitting({ setKpa }: ControlSet, flowLph: number): Regulator | undefined {
+export function regulatorFor({ setKpa }: ControlSet, flowLph: number): Regulator | undefined {
   const room = ({ minFlowLph, maxFlowLph }: Regulator): number =>
     Math.min(flowLph / minFlowLph, maxFlowLph / flowLph);
   return REGULATORS.filter(

@@ -2,7 +2,7 @@ import { formatQuantity } from '../../base/quantity.ts';
 import { PSI_KPA } from '../../base/units.ts';
 import { REGULATORS, regulatorById } from '../../catalog/index.ts';
 import { headToKpa } from '../../hydraulics/index.ts';
-import { called } from '../network/notices.ts';
+import { calledAs } from '../network/notices.ts';
 import type { Notice } from '../results.ts';
 import { isBelow, twoFigures } from '../wording.ts';
 import type { Check, Limit, Rule } from './check.ts';
@@ -43,7 +43,7 @@ export const regulatorHeadroom: Check = (input) => {
       {
         rule: 'regulator-headroom',
         severity: holds ? 'warning' : 'error',
-        message: `The supply gives only ${gives} at the regulator of control set ${called(control)}; it needs ${needs} to hold its setting of ${pressure(control.setKpa)}${holds ? ' at full flow' : ', and stands open until then'}. Lower the set pressure${loweredTo} if the outlets allow it, or bring more pressure to it: less flow at a time, wider pipe before it, a cleaner or larger filter.`,
+        message: `The supply gives only ${gives} at the regulator of ${calledAs('control set', control)}; it needs ${needs} to hold its setting of ${pressure(control.setKpa)}${holds ? ' at full flow' : ', and stands open until then'}. Lower the set pressure${loweredTo} if the outlets allow it, or bring more pressure to it: less flow at a time, wider pipe before it, a cleaner or larger filter.`,
         refs: [{ table: 'controls', id: control.id }],
         source: regulator.source,
         ...lowerSetting(input, placed, lower),

@@ -5,6 +5,7 @@ import { agree, counted, listed } from '../wording.ts';
 import type { Limit, Rule } from './check.ts';
 import { rowsOf, type RowPlace } from './drip-rows.ts';
 import { liveFills, setChoices } from './live-fills.ts';
+import { isRound } from './run-shape.ts';
 
 const SOURCE =
   'independent irrigation tutorials, drip on slopes, and Flagstaff AZ 13-19-001: lines across the slope; angle and slope: common practice';
@@ -28,7 +29,7 @@ const SLOPE: Limit = {
   source: 'common practice',
 };
 
-/** Rows of which more than half, on steep ground, run up and down it. Rings round trees are not rows. */
+/** Rows of which more than half, on steep ground, run up and down it. Rings as wide as long run in no direction. */
 export const rowsUpAndDown: Rule = {
   number: 24,
   title: 'Rows across the slope',
@@ -38,9 +39,15 @@ export const rowsUpAndDown: Rule = {
   source: SOURCE,
   check: ({ plan, units, limit }) => {
     if (plan.levels.size + plan.falls.size === 0) return [];
+    const round = new Map<Run, boolean>();
+    const roundOf = (run: Run): boolean => {
+      const known = round.get(run) ?? isRound(run.path);
+      round.set(run, known);
+      return known;
+    };
     const byRun = new Map<Run, { steepM: number; wrongM: number; worst: RowPlace | null }>();
     for (const place of rowsOf(plan)) {
-      if (place.slopePercent <= limit(SLOPE)) continue;
+      if (place.slopePercent <= limit(SLOPE) || roundOf(place.run)) continue;
       const sum = byRun.get(place.run) ?? { steepM: 0, wrongM: 0, worst: null };
       byRun.set(place.run, sum);
       sum.steepM += place.lengthM;

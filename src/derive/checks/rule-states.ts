@@ -13,9 +13,19 @@ export type RuleState =
 
 const RANK = { error: 0, warning: 1, info: 2 } as const;
 
-/** Findings with the worst first, else in the order given. */
+/**
+ * Findings with the worst first; of one severity in the order in which their rules are given, and of one rule the one
+ * that is about more first.
+ */
 export function worstFirst(notices: readonly Notice[]): Notice[] {
-  return notices.toSorted((a, b) => RANK[a.severity] - RANK[b.severity]);
+  const order = new Map<string, number>();
+  for (const { rule } of notices) if (!order.has(rule)) order.set(rule, order.size);
+  return notices.toSorted(
+    (a, b) =>
+      RANK[a.severity] - RANK[b.severity] ||
+      order.get(a.rule)! - order.get(b.rule)! ||
+      b.refs.length - a.refs.length,
+  );
 }
 
 /** How many findings are open by severity, and how many are accepted as they are. */

@@ -42,7 +42,13 @@ test('a limit of the plan goes before the usual one; names of other things are n
   const look = (limits: Record<string, number>) => limitOf({ checks: { limits, waivers: [] } })(limit);
   expect(look({})).toBe(limit.usual);
   expect(look({ [limit.key]: limit.usual + 1 })).toBe(limit.usual + 1);
-  expect(look({ [limit.key]: 0 })).toBe(0);
+  // What a file can bring: beyond the range, or no number at all.
+  const [below, above] = [limit.least - 1, limit.most + 1];
+  expect(look({ [limit.key]: below })).toBe(limit.least);
+  expect(look({ [limit.key]: above })).toBe(limit.most);
+  for (const none of [NaN, Infinity, -Infinity, '3' as unknown as number, null as unknown as number]) {
+    expect(look({ [limit.key]: none })).toBe(limit.usual);
+  }
   expect(limitOf({ checks: { limits: {}, waivers: [] } })({ ...limit, key: 'constructor' })).toBe(
     limit.usual,
   );

@@ -21,8 +21,9 @@ const SHARE: Limit = {
 };
 const PLAIN_PERCENT = 10;
 
-/** A stretch of a run that water passes one way. */
+/** A stretch of a run, and of runs of the same dripline that go on at its end, that water passes one way. */
 interface Stretch {
+  readonly runIds: readonly string[];
   readonly lengthM: number;
   readonly inletKpa: number;
   readonly slopePercent: number;
@@ -51,11 +52,11 @@ const runLength: Check = (input) => {
   }
   const suspects = [...ofRun].filter(([, outlets]) => share < 1 || !inOrder(outlets)).map(([id]) => id);
   if (suspects.length === 0) return [];
-  const stretches = stretchesOf(input, new Set(suspects));
-  const found = suspects.flatMap((id): TooLong[] => {
-    const run = plan.runs.get(id);
-    const stretch = stretches.get(id);
-    if (!run?.inline || !stretch || !(stretch.inletKpa > 0)) return [];
+  const isSuspect = new Set(suspects);
+  const found = [...stretchesOf(input).values()].flatMap((stretch): TooLong[] => {
+    if (!stretch.runIds.some((id) => isSuspect.has(id))) return [];
+    const run = plan.runs.get(stretch.runIds[0]!);
+    if (!run?.inline || !(stretch.inletKpa > 0)) return [];
     const longest = longestFor(run, stretch, plan);
     // Where not one outlet has enough pressure, length is not the cause.
     if (longest.outlets === 0 || !isAbove(stretch.lengthM, share * longest.lengthM)) return [];
@@ -63,8 +64,7 @@ const runLength: Check = (input) => {
   });
   const kinds = new Map<string, TooLong[]>();
   for (const one of found) {
-    const { tubing, inline } = one.run;
-    const kind = [tubing, inline!.law, inline!.ratedFlowLph, inline!.spacingM].join(' ');
+    const kind = kindOf(one.run);
     kinds.set(kind, [...(kinds.get(kind) ?? []), one]);
   }
   return [...kinds.values()].map((list): Notice => {
@@ -72,13 +72,18 @@ const runLength: Check = (input) => {
       b.stretch.lengthM / b.limit.lengthM > a.stretch.lengthM / a.limit.lengthM ? b : a,
     );
     const { inline, tubing } = worst.run;
-    const runs = list.map(({ run }) => run);
+    const ids = new Set(list.flatMap(({ stretch }) => stretch.runIds));
+    const runs = [...ids].flatMap((id) => plan.runs.get(id) ?? []);
+    const withNext =
+      worst.stretch.runIds.length > 1
+        ? ` with ${agree(worst.stretch.runIds.length - 1, 'the run', 'the runs')} that ${agree(worst.stretch.runIds.length - 1, 'goes', 'go')} on at its end`
+        : '';
     const length = (m: number): string => formatQuantity('length', m, units);
     const part = share < 1 ? `${+(100 * share).toFixed(1)} % of ` : '';
     return {
       rule: 'run-too-long',
       severity: 'error',
-      message: `${agree(runs.length, 'Run', 'Runs')} ${listed(runs.map(called))} ${agree(runs.length, 'is', 'are')} longer than the dripline carries: ${called(worst.run)} leads water ${length(worst.stretch.lengthM)} one way, and ${tubingById(tubing)?.name ?? 'dripline'} with ${formatQuantity('outletFlow', inline!.ratedFlowLph, units)} every ${formatQuantity('spacing', inline!.spacingM, units)} takes ${part}${length(worst.limit.lengthM)} from ${formatQuantity('pressure', worst.stretch.inletKpa, units)}${slopeWords(worst.stretch.slopePercent)}. Feed it from the middle or from both ends, part it, or take less flow or a wider spacing.`,
+      message: `${agree(runs.length, 'Run', 'Runs')} ${listed(runs.map(called))} ${agree(runs.length, 'is', 'are')} longer than the dripline carries: ${called(worst.run)}${withNext} leads water ${length(worst.stretch.lengthM)} one way, and ${tubingById(tubing)?.name ?? 'dripline'} with ${formatQuantity('outletFlow', inline!.ratedFlowLph, units)} every ${formatQuantity('spacing', inline!.spacingM, units)} takes ${part}${length(worst.limit.lengthM)} from ${formatQuantity('pressure', worst.stretch.inletKpa, units)}${slopeWords(worst.stretch.slopePercent)}. Feed it from the middle or from both ends, part it, or take less flow or a wider spacing.`,
       refs: runs.map(({ id }) => ({ table: 'runs', id }) as const),
       source: SHARE.source,
     };
@@ -97,23 +102,37 @@ function inOrder(outlets: readonly OutletResult[]): boolean {
   return flowVariation(outlets.map(({ flowLph }) => flowLph)) <= PLAIN_PERCENT;
 }
 
-/** By run: its longest stretch with the flow in one direction, and the pressure and slope from where water enters. */
-function stretchesOf(
-  { planNetwork: { network, pieces }, results: { solution } }: CheckInput,
-  ids: ReadonlySet<string>,
-): Map<string, Stretch> {
-  const longest = new Map<string, Stretch>();
-  const { from, to, lengthM } = network.links;
+interface Part {
+  readonly run: Run;
+  readonly inlet: number;
+  readonly outlet: number;
+  readonly lengthM: number;
+}
+
+/**
+ * By the run in which water enters: the longest stretch with the flow in one direction, and the pressure and slope from
+ * there. It goes on where nothing but the next run of the same dripline joins the end.
+ */
+function stretchesOf({ plan, planNetwork, results: { solution } }: CheckInput): Map<string, Stretch> {
+  const { network, pieces } = planNetwork;
+  const { from, to, lengthM, count } = network.links;
   const { elevationM } = network.nodes;
+  const joined = new Int32Array(network.nodes.count);
+  const parts: Part[] = [];
+  for (let link = 0; link < count; link++) {
+    joined[from[link]!]! += 1;
+    joined[to[link]!]! += 1;
+  }
   // Pieces of a run follow one another in the order of its path.
-  for (let link = 0; link < network.links.count; link++) {
+  for (let link = 0; link < count; link++) {
     const { owner } = pieces[link]!;
-    if (owner.table !== 'runs' || !ids.has(owner.id)) continue;
+    const run = owner.table === 'runs' ? plan.runs.get(owner.id) : undefined;
+    if (!run?.inline) continue;
     const forward = solution.flowM3s[link]! >= 0;
     let sum = lengthM[link]!;
     let last = link;
     while (
-      last + 1 < network.links.count &&
+      last + 1 < count &&
       pieces[last + 1]!.owner.table === 'runs' &&
       pieces[last + 1]!.owner.id === owner.id &&
       solution.flowM3s[last + 1]! >= 0 === forward
@@ -121,19 +140,42 @@ function stretchesOf(
       last += 1;
       sum += lengthM[last]!;
     }
-    const inlet = forward ? from[link]! : to[last]!;
-    const outlet = forward ? to[last]! : from[link]!;
-    if (sum > (longest.get(owner.id)?.lengthM ?? 0)) {
-      const riseM = elevationM[outlet]! - elevationM[inlet]!;
-      longest.set(owner.id, {
-        lengthM: sum,
-        inletKpa: headToKpa(solution.headM[inlet]! - elevationM[inlet]!),
-        slopePercent: Math.round((100 * riseM) / Math.max(sum, 1e-6)),
-      });
-    }
+    const [inlet, outlet] = forward ? [from[link]!, to[last]!] : [to[last]!, from[link]!];
+    parts.push({ run, inlet, outlet, lengthM: sum });
     link = last;
   }
+
+  const byInlet = new Map(parts.map((part) => [part.inlet, part]));
+  const nextOf = (part: Part): Part | undefined => {
+    const next = joined[part.outlet] === 2 ? byInlet.get(part.outlet) : undefined;
+    return next && next.run !== part.run && kindOf(next.run) === kindOf(part.run) ? next : undefined;
+  };
+  const goesOn = new Set(parts.flatMap((part) => nextOf(part) ?? []));
+  const longest = new Map<string, Stretch>();
+  for (const first of parts) {
+    if (goesOn.has(first)) continue;
+    const chain = new Set([first]);
+    let last = first;
+    for (let next = nextOf(last); next && !chain.has(next); next = nextOf(next)) {
+      chain.add(next);
+      last = next;
+    }
+    const sum = [...chain].reduce((all, part) => all + part.lengthM, 0);
+    if (!(sum > (longest.get(first.run.id)?.lengthM ?? 0))) continue;
+    const riseM = elevationM[last.outlet]! - elevationM[first.inlet]!;
+    longest.set(first.run.id, {
+      runIds: [...new Set([...chain].map(({ run }) => run.id))],
+      lengthM: sum,
+      inletKpa: headToKpa(solution.headM[first.inlet]! - elevationM[first.inlet]!),
+      slopePercent: Math.round((100 * riseM) / Math.max(sum, 1e-6)),
+    });
+  }
   return longest;
+}
+
+/** What makes dripline one kind. */
+function kindOf({ tubing, inline }: Run): string {
+  return [tubing, inline!.law, inline!.ratedFlowLph, inline!.spacingM].join(' ');
 }
 
 const known = new Map<string, LongestRun>();

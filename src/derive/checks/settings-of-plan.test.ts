@@ -137,6 +137,17 @@ describe('states of the rules', () => {
       info: 0,
       accepted: 1,
     });
+    const about = (count: number) => ({
+      ...notice('y'),
+      refs: Array.from({ length: count }, (_, k) => ({ table: 'plants', id: `P${k}` }) as const),
+    });
+    expect(
+      worstFirst([about(2), notice('z'), about(157)]).map(({ rule, refs }) => [rule, refs.length]),
+    ).toEqual([
+      ['y', 157],
+      ['y', 2],
+      ['z', notice('z').refs.length],
+    ]);
     expect(worstFirst([notice('x', 'info'), notice('y'), open]).map(({ rule }) => rule)).toEqual([
       'feeder-long',
       'y',

@@ -1,6 +1,6 @@
 import { memo } from '../../base/memo.ts';
 import { headToKpa } from '../../hydraulics/index.ts';
-import { called } from '../network/notices.ts';
+import { calledAs } from '../network/notices.ts';
 import { UnionFind } from '../network/union-find.ts';
 import type { PlacedControl, PlanNetwork, Results } from '../results.ts';
 import { isBelow } from '../wording.ts';
@@ -58,5 +58,5 @@ export function wayOut(
   const cause = outletIndices.map((i) => before[i]!).find((c) => c >= 0);
   if (cause === undefined) return usual;
   const control = plan.controls.get(starved[cause]!.placed.id) ?? { id: starved[cause]!.placed.id };
-  return `The cause is the supply: it gives too little at control set ${called(control)} for the regulator to hold its setting.`;
+  return `The cause is the supply: it gives too little at ${calledAs('control set', control)} for the regulator to hold its setting.`;
 }

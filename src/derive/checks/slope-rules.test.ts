@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { Table } from '../../base/table.ts';
 import type { FlushEnd, Plan } from '../../plan/records.ts';
 import { blank, control, dripline, emitter, planOf, PSI, supply } from '../plan-for-tests.ts';
+import { flushEndsTogether, flushGroups } from '../scenarios/flushing.ts';
 import { findings, fixed, limited } from './findings-for-tests.ts';
 import { every, fillOf, grid, IN, plantOf, rising } from './site-for-tests.ts';
 
@@ -65,6 +66,22 @@ describe('22: emitters on the uphill side', () => {
     expect(findings(site(6, 1.7, 1.6, 2.2, 2.3), 'emitters-downhill')).toEqual([]);
     // Of three the middle one may lie either side.
     expect(findings(site(6, 1.7, 1.6, 2.3), 'emitters-downhill')).toEqual([]);
+  });
+  test('an emitter of a neighbour says nothing of a plant that has its own, shared ones are its own', () => {
+    const plan = site(6, 1.7, 1.6);
+    const with3 = (more: object): Plan => ({
+      ...plan,
+      emitters: plan.emitters.with(emitter('N', 'H', [4, 2.3], { plantId: 'Q', ...more })),
+      plants: plan.plants.with(plantOf('Q', [4, 2.6])),
+    });
+    const refs = (of: Plan) =>
+      findings(of, 'emitters-downhill').flatMap((one) => one.refs.map(({ id }) => id));
+    expect(refs(with3({}))).toContain('P');
+    // Of three that it has the middle one may lie either side; of four three are too many.
+    expect(refs(with3({ alsoPlantIds: ['P'] }))).not.toContain('P');
+    const four = with3({ alsoPlantIds: ['P'] });
+    const third = emitter('M', 'H', [4, 1.8], { plantId: 'Q', alsoPlantIds: ['P'] });
+    expect(refs({ ...four, emitters: four.emitters.with(third) })).toContain('P');
   });
   test('limits', () => {
     expect(findings(limited(site(6, 1.7), { 'emitters-downhill.slope': 8 }), 'emitters-downhill')).toEqual(
@@ -169,6 +186,57 @@ describe('25: lines that drain', () => {
     expect(findings(site(20, 'inline-pc-check'), rule)).toEqual([]);
     expect(findings(site(0), rule)).toEqual([]);
   });
+  test('each line by its own fall, with the tubing that leads to it', () => {
+    // Rows that hardly fall below a check valve; rows 6 m above, behind it, have emitters with a check.
+    const apart = (aboveLaw: string): Plan => {
+      const low = [0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8];
+      const row = (id: string, y: number, law: string) =>
+        dripline(
+          id,
+          [
+            [0.1, y],
+            [20, y],
+          ],
+          { law },
+        );
+      return {
+        ...planOf({
+          levels: rising(25),
+          supplies: [supply('V', [0.1, 0])],
+          controls: [control('C', [0.1, 0])],
+          runs: [
+            blank('H', [0.1, 0], ...[...low, 24, 24.5].map((y) => [0.1, y] as const)),
+            ...low.map((y, k) => row(`L${k}`, y, 'inline-pc')),
+            row('T0', 24, aboveLaw),
+            row('T1', 24.5, aboveLaw),
+          ],
+        }),
+        checkValves: Table.of([{ id: 'X', runId: 'H', at: [0.1, 1] as const, openKpa: 3 }]),
+      };
+    };
+    expect(findings(apart('inline-pc-check'), rule)).toEqual([]);
+    expect(findings({ ...apart('inline-pc'), checkValves: Table.of() }, rule)).toHaveLength(1);
+    // Level rows at the foot of a lead from 5 m higher: the lead runs out at them.
+    const lead = planOf({
+      levels: rising(20),
+      supplies: [supply('V', [0, 26])],
+      controls: [control('C', [0, 26])],
+      runs: [
+        blank('Lead', [0, 26], [0, 1]),
+        ...[0, 1, 2].map((k) =>
+          dripline(
+            `R${k}`,
+            [
+              [0, 1],
+              [8, 1 + 0.01 * k],
+            ],
+            { law: 'inline-pc' },
+          ),
+        ),
+      ],
+    });
+    expect(findings(lead, rule)[0]!.message).toContain(`the line falls 16'`);
+  });
   test('limits, and the fix by emitters with a check', () => {
     expect(findings(limited(site(4), { 'drain-down.fall': 0.1 }), rule)).toHaveLength(1);
     expect(findings(limited(site(20), { 'drain-down.volume': 100 }), rule)).toEqual([]);
@@ -246,6 +314,58 @@ describe('26 and 33: high and low points', () => {
   });
 });
 
+describe('26 and 33: air and water pass check valves one way only', () => {
+  // Rows of 10 m at y = 1 to 6 on 30 percent, a check valve on their header between the third and the fourth.
+  const site = (more: Partial<Plan>): Plan => ({
+    ...planOf({
+      levels: rising(30),
+      supplies: [supply('V', [0, 0.5])],
+      controls: [control('C', [0, 0.5])],
+      runs: [
+        blank('H', [0, 0.5], ...[1, 2, 3, 4, 5, 6].map((y) => [0, y] as const)),
+        ...[1, 2, 3, 4, 5, 6].map((y) =>
+          dripline(
+            `R${y}`,
+            [
+              [0, y],
+              [10, y],
+            ],
+            { law: 'inline-pc' },
+          ),
+        ),
+      ],
+    }),
+    checkValves: Table.of([{ id: 'X', runId: 'H', at: [0, 3.5] as const, openKpa: 3 }]),
+    climate: { lowestWinterC: -10, note: '' },
+    ...more,
+  });
+  const foot = Table.of([{ id: 'D', kind: 'drain' as const, runId: 'H', at: [0, 0.5] as const }]);
+  const top = Table.of([{ id: 'A', kind: 'air relief' as const, runId: 'R6', at: [10, 6] as const }]);
+  test('water above the valve does not come to a drain at the foot', () => {
+    const told = findings(site({ lineParts: foot }), 'low-point-drain');
+    expect(told).toHaveLength(1);
+    // Just above the valve, so that the drain stands on the side that it empties.
+    expect(told[0]!.places).toHaveLength(1);
+    expect(told[0]!.places![0]![1]).toBeCloseTo(3.6, 1);
+    const without = site({ lineParts: foot, checkValves: Table.of() });
+    expect(findings(without, 'low-point-drain')).toEqual([]);
+    expect(findings(fixed(site({ lineParts: foot }), 'low-point-drain'), 'low-point-drain')).toEqual([]);
+  });
+  test('air from the top row does not come to what lies below the valve', () => {
+    const told = findings(site({ lineParts: top }), 'air-relief-missing');
+    expect(told).toHaveLength(1);
+    expect(told[0]!.places!.map(([, y]) => y)[0]).toBeLessThan(3.5);
+    expect(findings(site({ lineParts: top, checkValves: Table.of() }), 'air-relief-missing')).toEqual([]);
+    expect(findings(fixed(site({ lineParts: top }), 'air-relief-missing'), 'air-relief-missing')).toEqual([]);
+  });
+  test('a valve that lets water down hides nothing', () => {
+    const down = site({ lineParts: foot });
+    const header = down.runs.get('H')!;
+    const turned: Plan = { ...down, runs: down.runs.with({ ...header, path: header.path.toReversed() }) };
+    expect(findings(turned, 'low-point-drain')).toEqual([]);
+  });
+});
+
 describe('27: wider rows in the lowest third', () => {
   const rule = 'lower-third-spacing';
   const even = every(0.5);
@@ -258,6 +378,29 @@ describe('27: wider rows in the lowest third', () => {
     expect(findings(grid(wider, { percent: 20 }), rule)).toEqual([]);
     expect(findings(grid(even, { percent: 4 }), rule)).toEqual([]);
     expect(findings(grid(even), rule)).toEqual([]);
+  });
+  test('what a live fill has laid so is well; what was changed by hand is measured', () => {
+    const ids = even.map((_, k) => `R${k}`);
+    const of = (factor: number, byHand = false): Plan => ({
+      ...grid(even, { percent: 20 }),
+      fills: Table.of([fillOf(ids, { lowerThirdFactor: factor }, byHand)]),
+    });
+    expect(findings(of(1.25), rule)).toEqual([]);
+    expect(findings(of(1.2), rule)).toHaveLength(1);
+    expect(findings(of(1.25, true), rule)).toHaveLength(1);
+    expect(findings(fixed(of(1.2), rule), rule)).toEqual([]);
+    // Rings along the edge know no lowest third: laid anew they become rows.
+    const loops: Plan = {
+      ...grid(even, { percent: 20 }),
+      fills: Table.of([fillOf(ids, { lowerThirdFactor: 1.25, pattern: 'loops' })]),
+    };
+    expect(fixed(loops, rule).fills.get('F')!.choices).toMatchObject({ pattern: 'straight' });
+  });
+  test('gaps from row to row count, not places along them; one over the limit counts for neither part', () => {
+    // 2 gaps, the lower one over the limit: nothing can be told.
+    expect(findings(grid([0.1, 0.6, 1.1], { percent: 20 }), rule)).toEqual([]);
+    // Two wide ones below, then one over the limit, then as many as usual.
+    expect(findings(grid([0.1, 0.725, 1.35, 1.85, 2.35, 2.85, 3.35], { percent: 20 }), rule)).toEqual([]);
   });
   test('limits and the fix of a live fill', () => {
     const filled: Plan = {
@@ -274,6 +417,33 @@ describe('27: wider rows in the lowest third', () => {
       findings({ ...filled, fills: Table.of([fillOf(['R0'], {}, true)]) }, rule)[0]!.fix,
     ).toBeUndefined();
   });
+});
+
+test('39: the limit of the plan parts the groups in which ends are opened', () => {
+  // Two rows at the end of a long lead: together they reach the usual speed, a higher one only one by one.
+  const plan = grid([0.1, 0.6], { spacingM: 0.3 });
+  const site: Plan = {
+    ...plan,
+    supplies: Table.of([supply('V', [-80, 0])]),
+    controls: Table.of([control('C', [-80, 0], { setKpa: 15 * PSI, regulator: 'window-0.1-8' })]),
+    runs: plan.runs.with(blank('Lead', [-80, 0], [0.1, 0])),
+    flushEnds: Table.of<FlushEnd>([
+      { id: 'X', runId: 'R0', end: 'end' },
+      { id: 'Y', runId: 'R1', end: 'end' },
+    ]),
+  };
+  const speed = (open: readonly string[]) =>
+    Math.min(...flushEndsTogether(site, open).map(({ velocityMs }) => velocityMs));
+  const [together, alone] = [speed(['X', 'Y']), Math.min(speed(['X']), speed(['Y']))];
+  expect(alone).toBeGreaterThan(1.05 * together);
+  const between = (together + alone) / 2;
+  const said = (least: number) =>
+    findings(limited(site, { 'flush-speed.least': least }), 'flush-velocity-low');
+  expect(flushGroups(site, between)).toEqual([['X'], ['Y']]);
+  expect(flushGroups(site, 0.9 * together)).toEqual([['X', 'Y']]);
+  expect(said(between)).toEqual([]);
+  expect(said(1.1 * alone)).toHaveLength(1);
+  expect(said(0.9 * together)).toEqual([]);
 });
 
 test('39: speed at the open ends', () => {

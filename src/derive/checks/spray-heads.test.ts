@@ -57,6 +57,22 @@ describe('spray heads on the valve that feeds drip', () => {
     );
     expect(find(site('undecided'), 'spray-heads-undecided')!.message).toContain('1 spray head on');
   });
+  test('with one valve a head of which neither pipe nor zone is known is on that one', () => {
+    const plan = site('cap');
+    const loose = (more: Partial<Head>): Plan => ({
+      ...plan,
+      heads: Table.of([head('loose', [30, 30], 'undecided', more)]),
+    });
+    const one = (of: Plan): Plan => ({
+      ...of,
+      supplies: of.supplies.without(['W']),
+      laterals: of.laterals.without(['W-Z']),
+    });
+    expect(find(loose({}), 'spray-heads-undecided')).toBeUndefined();
+    expect(find(one(loose({})), 'spray-heads-undecided')!.refs.map(({ id }) => id)).toEqual(['loose']);
+    expect(find(one(loose({ zone: '9' })), 'spray-heads-undecided')).toBeUndefined();
+    expect(find({ ...one(loose({})), runs: Table.of() }, 'spray-heads-undecided')).toBeUndefined();
+  });
   test('one that is kept is an error, lawn or bed', () => {
     const plan = site('keep', 'cap');
     const lawn = { ...plan, heads: plan.heads.with(head('H1', [2, 0], 'keep', { waters: 'lawn' })) };

@@ -3,7 +3,7 @@ import type { Plan } from '../../plan/records.ts';
 import { called } from '../network/notices.ts';
 import { agree, counted, listed } from '../wording.ts';
 import type { Rule } from './check.ts';
-import { headsOnDripValve } from './heads-on-drip-valve.ts';
+import { headsOnDripValve, pipesAt } from './heads-on-drip-valve.ts';
 
 const SOURCE =
   'Municipal Water District of Orange County, spray-to-drip rebate: all unused heads removed or capped, no exception';
@@ -14,8 +14,16 @@ const undecidedOf = memo(
     laterals: Plan['laterals'],
     supplies: Plan['supplies'],
     planNetwork: Parameters<typeof headsOnDripValve>[1],
-  ) =>
-    headsOnDripValve({ heads, laterals, supplies }, planNetwork).filter(({ fate }) => fate === 'undecided'),
+  ) => {
+    const shared = new Set(headsOnDripValve({ heads, laterals, supplies }, planNetwork));
+    // With one valve a head of which neither zone nor pipe is known can only be on that one.
+    const isOnlyOne = supplies.size === 1 && planNetwork.outlets.length > 0;
+    return [...heads].filter(
+      (head) =>
+        head.fate === 'undecided' &&
+        (shared.has(head) || (isOnlyOne && head.zone === null && pipesAt(head, laterals).length === 0)),
+    );
+  },
 );
 
 /** Spray heads on the drip's valve of which nothing is decided would go on spraying, or leak. */

@@ -1,4 +1,4 @@
-import { called } from '../network/notices.ts';
+import { calledAs } from '../network/notices.ts';
 import type { Notice } from '../results.ts';
 import { supplyFlowLph } from '../zones.ts';
 import { isAbove, isBelow, twoFigures } from '../wording.ts';
@@ -20,7 +20,7 @@ export const valveFlow: Check = ({ plan, planNetwork, results, units }) =>
         {
           rule: 'valve-flow-low',
           severity: 'error',
-          message: `Supply ${called(supply)} passes ${passes}, below the ${least} that its valve needs to open and close surely: use a valve for low flow, or join beds into one zone.`,
+          message: `${calledAs('Supply', supply)} passes ${passes}, below the ${least} that its valve needs to open and close surely: use a valve for low flow, or join beds into one zone.`,
           refs,
           source: 'minimum flow as surveyed for this valve',
         },
@@ -32,7 +32,7 @@ export const valveFlow: Check = ({ plan, planNetwork, results, units }) =>
         {
           rule: 'valve-flow-high',
           severity: 'warning',
-          message: `Supply ${called(supply)} passes ${passes}, above the ${most} of its valve: divide the zone.`,
+          message: `${calledAs('Supply', supply)} passes ${passes}, above the ${most} of its valve: divide the zone.`,
           refs,
           source: 'maximum flow as surveyed for this valve',
         },

@@ -2,9 +2,10 @@ import { describe, expect, test } from 'vitest';
 import type { Point } from '../../base/point.ts';
 import { Table } from '../../base/table.ts';
 import { GPM_LPH, PSI_KPA } from '../../base/units.ts';
-import type { Area, FittingFamily, Head, Plan, Plant } from '../../plan/records.ts';
+import type { Area, Fill, FittingFamily, Head, Plan, Plant } from '../../plan/records.ts';
 import { blank, control, dripline, emitter, level, planOf, PSI, supply } from '../plan-for-tests.ts';
 import { findings, fixed, limited } from './findings-for-tests.ts';
+import { fillOf } from './site-for-tests.ts';
 
 const row: Point[] = [
   [0, 0],
@@ -96,6 +97,25 @@ describe('2: rates on one valve', () => {
     expect(told.message).toContain('0.52 in/h');
     expect(findings(beds([2, 4.1]), 'rates-mixed')[0]!.severity).toBe('error');
     expect(findings(limited(beds([2, 2.6]), { 'rates-mixed.warning': 140 }), 'rates-mixed')).toEqual([]);
+  });
+  test('what was chosen counts only as long as the rows follow it', () => {
+    const plan = beds([2, 2.6]);
+    const filled = (byHand: boolean): Plan => ({
+      ...plan,
+      fills: Table.of(
+        ['0', '1'].map((b) => ({
+          ...fillOf(
+            ['0', '1', '2', '3'].map((k) => `R${b}${k}`),
+            { ratedFlowLph: 2, rowSpacingM: 0.5, emitterSpacingM: 0.3 },
+            byHand,
+          ),
+          id: `F${b}`,
+          areaId: b === '0' ? 'B1' : 'B2',
+        })) as Fill[],
+      ),
+    });
+    expect(findings(filled(false), 'rates-mixed')).toEqual([]);
+    expect(findings(filled(true), 'rates-mixed')[0]!.message).toContain('1.30 to 1');
   });
   test('on valves of their own beds may differ', () => {
     expect(findings(beds([2, 6], ['V', 'W']), 'rates-mixed')).toEqual([]);

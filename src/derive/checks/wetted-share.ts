@@ -1,6 +1,6 @@
 import type { Plant } from '../../plan/records.ts';
 import { rootShares } from '../wetting/index.ts';
-import type { Notice } from '../results.ts';
+import type { Notice, PlacedOutlet } from '../results.ts';
 import { agree, counted } from '../wording.ts';
 import type { Check, Limit, Rule } from './check.ts';
 import { outletsOfPlants } from './plant-outlets.ts';
@@ -37,11 +37,18 @@ const wettedShare: Check = ({ plan, planNetwork, results, limit }) => {
   if (plan.plants.size === 0 || results.outlets.length === 0) return [];
   const shares = rootShares(plan, results.outlets);
   const watered = outletsOfPlants(plan.plants, planNetwork.outlets);
+  // Where no water comes, more emitters are no help: another rule tells of the pressure.
+  const withoutWater = new Set<PlacedOutlet>();
+  results.outlets.forEach(({ state }, i) => {
+    if (state === 'dry' || state === 'apart') withoutWater.add(planNetwork.outlets[i]!);
+  });
   const short: Record<'tree' | 'shrub' | 'aim', Short[]> = { tree: [], shrub: [], aim: [] };
   const [treePercent, shrubPercent, aimPercent] = [limit(TREE), limit(SHRUB), limit(AIM)];
   for (const plant of plan.plants) {
     const { plantClass } = plant;
-    if ((plantClass !== 'tree' && plantClass !== 'shrub') || !watered.has(plant.id)) continue;
+    if (plantClass !== 'tree' && plantClass !== 'shrub') continue;
+    const own = watered.get(plant.id);
+    if (!own || own.some((outlet) => withoutWater.has(outlet))) continue;
     const found = shares.get(plant.id);
     if (!found) continue;
     const one = { plant, now: found.now && 100 * found.now, mature: 100 * found.mature };
@@ -72,7 +79,7 @@ function told(list: readonly Short[], severity: Notice['severity'], word: string
     {
       rule: 'wetted-share',
       severity,
-      message: `Emitters wet too little of the root zone of ${counted(list.length, word)} (${kindsOf(plants)}), at the least ${figures}, ${against}: give ${agree(list.length, 'it', 'them')} more emitters farther apart, or ${word === 'tree' ? 'rings of dripline' : 'dripline'}.`,
+      message: `Emitters wet too little of the root zone of ${counted(list.length, word)}${kindsOf(plants) === word ? '' : ` (${kindsOf(plants)})`}, at the least ${figures}, ${against}: give ${agree(list.length, 'it', 'them')} more emitters farther apart, or ${word === 'tree' ? 'rings of dripline' : 'dripline'}.`,
       refs: plants.map(({ id }) => ({ table: 'plants', id }) as const),
       source,
     },

@@ -14,9 +14,12 @@ export const SLOPE_LIMITS = [5, 8, 12, 16, 25, 40] as const;
 export const SLOPE_CLASSES_SOURCE =
   '5, 8, 12 and 16 percent: tables of soil intake by slope, as in irrigation audit handbooks; 25 percent: limit of landscape ordinances above which low-volume irrigation is asked for; 40 percent: common practice';
 
-/** The class of a slope, 0 for the flattest. A slope on a limit belongs to the flatter class. */
+/** Slopes are shown to a tenth of a percent: what reads as the limit is on it. */
+const AS_SHOWN = 0.05;
+
+/** The class of a slope, 0 for the flattest. A slope that reads as a limit belongs to the flatter class. */
 export function slopeClassOf(percent: number): number {
-  const index = SLOPE_LIMITS.findIndex((limit) => percent <= limit + 1e-6);
+  const index = SLOPE_LIMITS.findIndex((limit) => percent < limit + AS_SHOWN);
   return index < 0 ? SLOPE_LIMITS.length : index;
 }
 

@@ -1,7 +1,7 @@
 import { distance, type Point } from '../../base/point.ts';
 import type { ControlSet, Supply } from '../../plan/records.ts';
 import type { Line } from './lines.ts';
-import { called, type Notices } from './notices.ts';
+import { called, calledAs, type Notices } from './notices.ts';
 import { JOINT_TOLERANCE_M, zonesAgree } from '../../plan/joining.ts';
 import type { Touch, TouchIndex } from './touching.ts';
 
@@ -128,7 +128,7 @@ function supplyUnderControls(
       notices.add(
         'control-on-several-supplies',
         'warning',
-        `Control set ${called(control)} stands on ${free.length} supplies; it is taken to belong to ${called(supplies[first]!)}. Move it a little along that valve's pipe, or move the other supplies.`,
+        `${calledAs('Control set', control)} stands on ${free.length} supplies; it is taken to belong to ${called(supplies[first]!)}. Move it a little along that valve's pipe, or move the other supplies.`,
         { table: 'controls', id: control.id },
         ...free.map((s) => ({ table: 'supplies', id: supplies[s]!.id }) as const),
       );
@@ -156,7 +156,7 @@ function oneZone(
   notices.add(
     'control-on-several-zones',
     'warning',
-    `Control set ${called(control)} touches existing pipes of the zones ${zones.join(', ')}; it is taken to be fed by zone ${zone}. Move it to a place where only its own pipe lies.`,
+    `${calledAs('Control set', control)} touches existing pipes of the zones ${zones.join(', ')}; it is taken to be fed by zone ${zone}. Move it to a place where only its own pipe lies.`,
     { table: 'controls', id: control.id },
   );
   return touches.filter((touch) => zonesAgree(zoneOf(touch), zone));

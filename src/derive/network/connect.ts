@@ -2,7 +2,7 @@ import type { ControlSet, Supply } from '../../plan/records.ts';
 import { endOf, endTouch, sameTouch, stationsOf, type Stations } from './at-supplies.ts';
 import { followWater } from './follow-water.ts';
 import type { Line } from './lines.ts';
-import { called, type Notices } from './notices.ts';
+import { calledAs, type Notices } from './notices.ts';
 import { Taps } from './taps.ts';
 import { JOINT_TOLERANCE_M, STANDS_ON_M, zonesAgree } from '../../plan/joining.ts';
 import { closeAlong, touchIndex, type Touch, type TouchIndex } from './touching.ts';
@@ -216,14 +216,14 @@ function tellControl(control: ControlSet, fed: boolean, onInlet: readonly boolea
     notices.add(
       'control-not-fed',
       'error',
-      `Control set ${called(control)} is not connected to a supply: place it on the supply, or on an existing pipe that begins at one.`,
+      `${calledAs('Control set', control)} is not connected to a supply: place it on the supply, or on an existing pipe that begins at one.`,
       ref,
     );
   } else if (!onInlet.includes(false)) {
     notices.add(
       'control-without-outlet',
       'info',
-      `Nothing is joined to the outlet of control set ${called(control)}: begin a run at it.`,
+      `Nothing is joined to the outlet of ${calledAs('control set', control)}: begin a run at it.`,
       ref,
     );
   }

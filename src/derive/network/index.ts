@@ -2,6 +2,7 @@ import { memo } from '../../base/memo.ts';
 import type { ControlSet, Plan, Run, Supply } from '../../plan/records.ts';
 import { groundOf } from '../ground/index.ts';
 import type { PlanNetwork } from '../results.ts';
+import { UnionFind } from './union-find.ts';
 import { assemble } from './assemble.ts';
 import { connect } from './connect.ts';
 import { linesOf } from './lines.ts';
@@ -88,7 +89,27 @@ function placed<T extends Supply | ControlSet>(
   });
 }
 
-function tellApart(plan: Read, { outlets, parts }: PlanNetwork, notices: Notices): void {
+/** More runs than this that hang together are told in one sentence. */
+const MOST_TOLD_APART = 3;
+
+/** Runs without a supply by what they hang together with. */
+function hanging({ network, parts, runNodes }: PlanNetwork): string[][] {
+  const { from, to, count } = network.links;
+  const sets = new UnionFind(network.nodes.count);
+  for (let link = 0; link < count; link++) sets.join(from[link]!, to[link]!);
+  const groups = new Map<number, string[]>();
+  for (const id of parts.apartRuns) {
+    const node = runNodes.get(id)?.[0];
+    const key = node === undefined ? -1 - groups.size : sets.root(node);
+    const group = groups.get(key);
+    if (group) group.push(id);
+    else groups.set(key, [id]);
+  }
+  return [...groups.values()];
+}
+
+function tellApart(plan: Read, network: PlanNetwork, notices: Notices): void {
+  const { outlets, parts } = network;
   if (parts.apartRuns.length === 0) return;
   const counts = new Map(parts.apartRuns.map((id) => [id, 0]));
   for (const { runId } of outlets) {
@@ -96,7 +117,21 @@ function tellApart(plan: Read, { outlets, parts }: PlanNetwork, notices: Notices
     if (count !== undefined) counts.set(runId, count + 1);
   }
   const loose: Run[] = [];
+  const together = new Set<string>();
+  for (const group of hanging(network)) {
+    const count = group.reduce((sum, id) => sum + counts.get(id)!, 0);
+    if (group.length <= MOST_TOLD_APART || count === 0) continue;
+    for (const id of group) together.add(id);
+    const names = group.map((id) => called(plan.runs.get(id)!));
+    notices.add(
+      'run-apart',
+      'error',
+      `${group.length} runs with ${counted(count, 'outlet')}, joined to each other, are not connected to a supply: lead water to one of them from a control set (${listed(names, 3)}).`,
+      ...group.map((id) => ({ table: 'runs', id }) as const),
+    );
+  }
   for (const [runId, count] of counts) {
+    if (together.has(runId)) continue;
     const run = plan.runs.get(runId)!;
     if (count === 0) {
       loose.push(run);

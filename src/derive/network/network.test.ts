@@ -43,6 +43,28 @@ describe('joining', () => {
     expect(rules(tee(0.011))).toEqual(['run-apart']);
     expect(buildPlanNetwork(tee(0.011)).notices[0]!.message).toContain('"R"');
   });
+  test('many runs that hang together without a supply are told once, a run apart from them on its own', () => {
+    const row = (id: string, y: number) =>
+      dripline(id, [
+        [0, y],
+        [5, y],
+      ]);
+    const plan = planOf({
+      ...atValve,
+      runs: [
+        blank('H', [0, 20], [0, 21], [0, 22], [0, 23]),
+        ...[20, 21, 22, 23].map((y) => row(`R${y}`, y)),
+        row('X', 40),
+      ],
+    });
+    const notices = buildPlanNetwork(plan).notices.filter(({ rule }) => rule === 'run-apart');
+    expect(notices.map(({ rule, refs }) => [rule, refs.length])).toEqual([
+      ['run-apart', 5],
+      ['run-apart', 1],
+    ]);
+    expect(notices[0]!.message).toMatch(/^5 runs with \d+ outlets, joined to each other, are not connected/);
+    expect(notices[1]!.message).toContain('"X"');
+  });
   test('runs that cross without a vertex do not join; with a vertex they do', () => {
     const crossing = (...path: Point[]): Plan =>
       planOf({ ...atValve, runs: [blank('H', [0, 0], [0, 10]), dripline('R', path)] });

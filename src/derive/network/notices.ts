@@ -19,6 +19,12 @@ export class Notices {
   }
 }
 
+/** The same behind the word for what it is, unless its own name begins with that word. */
+export function calledAs(what: string, record: { readonly id: string; readonly name?: string }): string {
+  const name = called(record);
+  return name.slice(1).toLowerCase().startsWith(what.toLowerCase()) ? name : `${what} ${name}`;
+}
+
 /** How a record is called in a sentence: its name, or its id where it has none. */
 export function called(record: { readonly id: string; readonly name?: string }): string {
   return `"${record.name?.trim() || record.id}"`;

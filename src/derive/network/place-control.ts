@@ -4,7 +4,7 @@ import { kpaToHead } from '../../hydraulics/index.ts';
 import type { ControlSet } from '../../plan/records.ts';
 import type { PlacedControl } from '../results.ts';
 import type { NetworkDraft } from './network-draft.ts';
-import { called, type Notices } from './notices.ts';
+import { calledAs, type Notices } from './notices.ts';
 import { squareCurve } from './supply-curve.ts';
 
 /** Puts filter and regulator of a control set into the network; unknown catalog ids are told and replaced. */
@@ -20,7 +20,7 @@ export function placeControl(
     notices.add(
       'unknown-control-part',
       'warning',
-      `The ${what} "${id}" of control set ${called(control)} is not in the catalog; "${standIn}" is taken. Choose it again.`,
+      `The ${what} "${id}" of ${calledAs('control set', control)} is not in the catalog; "${standIn}" is taken. Choose it again.`,
       ref,
     );
   const filter = filterById(control.filter) ?? FILTERS[0]!;
@@ -33,7 +33,7 @@ export function placeControl(
     notices.add(
       'control-setting',
       'warning',
-      `Control set ${called(control)} has no set pressure; the lowest usual one is taken. Type it.`,
+      `${calledAs('Control set', control)} has no set pressure; the lowest usual one is taken. Type it.`,
       ref,
     );
   }

@@ -15,7 +15,7 @@ import { nominalSize } from '../existing/pipe-bore.ts';
 import type { PlacedSupply, SupplyPart } from '../results.ts';
 import { counted } from '../wording.ts';
 import type { NetworkDraft } from './network-draft.ts';
-import { called, type Notices } from './notices.ts';
+import { calledAs, type Notices } from './notices.ts';
 import { pipeSection, type PipeSection } from './pipe-bore.ts';
 import { supplyCurve } from './supply-curve.ts';
 
@@ -67,7 +67,7 @@ export function placeSupply(
       notices.add(
         'supplies-in-one-place',
         'warning',
-        `Supply ${called(supply)} meets another one; the pressure of the first is taken. Join each valve to its own pipe.`,
+        `${calledAs('Supply', supply)} meets another one; the pressure of the first is taken. Join each valve to its own pipe.`,
         ref,
       );
       return { ...known, source: -1 };

@@ -16,6 +16,8 @@ export interface DrainedOutlet {
   readonly number: number;
   readonly at: Point;
   readonly volumeL: number;
+  /** From the highest tubing whose water it lets out down to it, metres. */
+  readonly fallM: number;
 }
 
 export interface DrainDown {
@@ -37,7 +39,7 @@ export interface DrainDown {
 export function drainDown(plan: Plan, options: { readonly checks?: boolean } = {}): DrainDown {
   const planNetwork = buildPlanNetwork(plan);
   const graph = graphOf(plan, planNetwork, options.checks ?? true);
-  const { volumeL, heldL, totalL } = drainsOf(graph);
+  const { volumeL, topM, heldL, totalL } = drainsOf(graph);
   const outlets = planNetwork.outlets
     .map(({ owner, runId, number, at }, outlet): DrainedOutlet => ({
       outlet,
@@ -46,6 +48,7 @@ export function drainDown(plan: Plan, options: { readonly checks?: boolean } = {
       number,
       at,
       volumeL: volumeL[outlet]!,
+      fallM: Math.max(0, topM[outlet]! - graph.outlets[outlet]!.zM),
     }))
     .filter((one) => one.volumeL > 0)
     .sort((a, b) => b.volumeL - a.volumeL || a.outlet - b.outlet);

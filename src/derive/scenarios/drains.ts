@@ -32,6 +32,8 @@ const SAME_HEIGHT = 1e-9;
  */
 export function drainsOf({ zM, edges, outlets }: DrainGraph): {
   readonly volumeL: Float64Array;
+  /** By outlet: the highest place whose water it lets out, metres; -Infinity where nothing drains. */
+  readonly topM: Float64Array;
   readonly heldL: number;
   readonly totalL: number;
 } {
@@ -65,6 +67,7 @@ export function drainsOf({ zM, edges, outlets }: DrainGraph): {
   }
 
   const volumeL = new Float64Array(outlets.length);
+  const topM = new Float64Array(outlets.length).fill(-Infinity);
   let totalL = 0;
   let heldL = 0;
   for (const { a, b, volumeL: volume } of edges) {
@@ -80,6 +83,7 @@ export function drainsOf({ zM, edges, outlets }: DrainGraph): {
       );
       if (way) {
         volumeL[way.outlet]! += volume;
+        topM[way.outlet] = Math.max(topM[way.outlet]!, bottom);
         left = 0;
       }
     } else {
@@ -89,13 +93,14 @@ export function drainsOf({ zM, edges, outlets }: DrainGraph): {
         const from = Math.max(0, (Math.max(overM, downToM) - bottom) / rise);
         if (from >= top) continue;
         volumeL[outlet]! += volume * (top - from);
+        topM[outlet] = Math.max(topM[outlet]!, bottom + top * rise);
         top = from;
       }
       left = top;
     }
     heldL += volume * left;
   }
-  return { volumeL, heldL, totalL };
+  return { volumeL, topM, heldL, totalL };
 }
 
 function edgesByNode(

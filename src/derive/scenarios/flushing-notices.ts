@@ -3,7 +3,7 @@ import { filterById, FILTERS, regulatorById, REGULATORS } from '../../catalog/in
 import { solve, type Solution } from '../../hydraulics/index.ts';
 import type { Plan } from '../../plan/records.ts';
 import { VELOCITY_LIMIT_MS } from '../checks/velocity-limit.ts';
-import { called } from '../network/notices.ts';
+import { called, calledAs } from '../network/notices.ts';
 import { readResults } from '../read-results.ts';
 import type { Notice } from '../results.ts';
 import { agree, counted, isAbove, listed, twoFigures } from '../wording.ts';
@@ -104,7 +104,7 @@ function overdrawnParts(plan: Plan, groups: readonly Flushed[], units: UnitSyste
       message: `${counted(ends.length, 'flush end')} (${agree(ends.length, 'run', 'runs')} ${runNames(
         plan,
         ends.map(({ runId }) => runId),
-      )}) ${agree(ends.length, 'draws', 'draw')} up to ${draws} even when opened alone, through control set ${called(control ?? { id: controlId })}, the emitters running, and ${limit}: open ${agree(ends.length, 'it', 'each')} only in part, or flush before the regulator is fitted.`,
+      )}) ${agree(ends.length, 'draws', 'draw')} up to ${draws} even when opened alone, through ${calledAs('control set', control ?? { id: controlId })}, the emitters running, and ${limit}: open ${agree(ends.length, 'it', 'each')} only in part, or flush before the regulator is fitted.`,
       refs: [{ table: 'controls', id: controlId }, ...endRefs(ends)],
       source,
     };

@@ -18,8 +18,15 @@ export interface FlushedEnd extends Omit<PlacedFlushEnd, 'node' | 'link'> {
   readonly reached: boolean;
 }
 
-/** Flow and velocity at each open end of a flushing network. */
-export function readFlushing({ network, openEnds }: ScenarioNetwork, solution: Solution): FlushedEnd[] {
+/**
+ * Flow and velocity at each open end of a flushing network.
+ * @param leastMs speed from which silt counts as carried out, m/s
+ */
+export function readFlushing(
+  { network, openEnds }: ScenarioNetwork,
+  solution: Solution,
+  leastMs = FLUSH_VELOCITY_MS,
+): FlushedEnd[] {
   return openEnds.map(({ flushEnd, outlet }): FlushedEnd => {
     const { node: _node, link, ...end } = flushEnd;
     const flowM3s = solution.outletM3s[outlet]!;
@@ -29,7 +36,7 @@ export function readFlushing({ network, openEnds }: ScenarioNetwork, solution: S
       flowLph: m3sToLph(flowM3s),
       velocityMs,
       // Figures that did not settle prove nothing.
-      reached: solution.converged && !isBelow(velocityMs, FLUSH_VELOCITY_MS),
+      reached: solution.converged && !isBelow(velocityMs, leastMs),
     };
   });
 }
@@ -106,8 +113,9 @@ export function overdrawnByFlushing(
  * of each, while no regulator passes more than its greatest flow and no filter more than its rated one, the emitters
  * running. An end that misses either even when it is open alone makes a group of its own. Each end is in one group.
  * Solves the network a few times for each group.
+ * @param leastMs speed from which silt counts as carried out, m/s
  */
-export function flushGroups(plan: Plan): string[][] {
+export function flushGroups(plan: Plan, leastMs = FLUSH_VELOCITY_MS): string[][] {
   let left = networkFor(plan, { kind: 'running' }).parts.flushEnds.map(({ id }) => id);
   if (left.length === 0) return [];
   const overdrawn = overdrawnByFlushing(plan);
@@ -115,7 +123,7 @@ export function flushGroups(plan: Plan): string[][] {
     const network = networkFor(plan, { kind: 'flushing', open });
     const solution = solve(network.network);
     return (
-      readFlushing(network, solution).every(({ reached }) => reached) &&
+      readFlushing(network, solution, leastMs).every(({ reached }) => reached) &&
       overdrawn(network, solution).length === 0
     );
   };

@@ -145,9 +145,13 @@ describe('air reliefs and drains', () => {
       .filter((kind) => kind !== 'check valve');
   const plan = slope(0.4, rowsTo(16));
   test('as the design checks find them', () => {
-    expect(kinds(plan)).toEqual(['air relief']);
+    // One for each of the two bands that the check valves part.
+    expect(kinds(plan)).toEqual(['air relief', 'air relief']);
     expect(kinds({ ...plan, climate: { ...plan.climate, lowestWinterC: -1 } })).toEqual([
       'air relief',
+      'air relief',
+      'drain',
+      'drain',
       'drain',
     ]);
     expect(kinds({ ...plan, soil: { ...plan.soil, coverKind: 'bare' } })).toEqual([]);
@@ -156,7 +160,7 @@ describe('air reliefs and drains', () => {
     const edit = advisedEdit(advisedOf(plan).parts);
     expect(edit.label).toBe('Set what is advised');
     const set = edit.apply(plan);
-    expect(set.lineParts.size).toBe(1);
+    expect(set.lineParts.size).toBe(2);
     expect(set.checkValves.size).toBe(2);
     expect(advisedOf(set).parts).toEqual([]);
     expect(advisedEdit(advisedOf(plan).parts.slice(0, 1)).label).toBe('Set check valve');

@@ -31,12 +31,16 @@ const NOTHING: Advised = { parts: [], against: [], apart: [] };
 
 /**
  * What is advised for tubing on a slope: check valves (`checkPlaces`), and air reliefs and drains at the very places
- * that design checks 26 and 33 find. Nothing while no heights are known.
+ * that design checks 26 and 33 find once these are set. Nothing while no heights are known.
  */
 export function advisedOf(plan: Plan): Advised {
   if (plan.runs.size === 0 || plan.levels.size + plan.falls.size === 0) return NOTHING;
   const network = buildPlanNetwork(plan);
   const { places, against } = checkPlaces(plan, network);
+  const checks = places.map((place): AdvisedPart => ({ kind: 'check valve', ...place }));
+  // Air and water do not pass check valves backwards, so what they part wants reliefs and drains of its own.
+  const parted = checks.length > 0 ? advisedEdit(checks).apply(plan) : plan;
+  const partedNetwork = parted === plan ? network : buildPlanNetwork(parted);
   const standing = (
     kind: LinePartKind,
     why: AdvisedPart['why'],
@@ -45,9 +49,9 @@ export function advisedOf(plan: Plan): Advised {
     found.map(({ runId, at, zM, depthM }) => ({ kind, runId, at, zM, why, heightM: depthM }));
   return {
     parts: [
-      ...places.map((place): AdvisedPart => ({ kind: 'check valve', ...place })),
-      ...standing('air relief', 'high', openHighs(plan, network)),
-      ...standing('drain', 'low', openLows(plan, network)),
+      ...checks,
+      ...standing('air relief', 'high', openHighs(parted, partedNetwork)),
+      ...standing('drain', 'low', openLows(parted, partedNetwork)),
     ],
     against,
     apart: network.parts.apartRuns,

@@ -5,6 +5,7 @@ import { boxOf } from '../../base/point.ts';
 import { placeOnRun } from '../../plan/on-run.ts';
 import { remove } from '../../plan/edits/index.ts';
 import { refKey, type Plan, type Ref } from '../../plan/records.ts';
+import { deletedSaid } from '../told.ts';
 import { NO_DRAFT, type Step, type Tool, type ToolContext } from './tool.ts';
 
 /** States of drawing round things: at rest, or a ring (or box) under way. */
@@ -125,7 +126,7 @@ export const lassoTool: Tool<Lassoing> = {
         if (!selection.length) return rest();
         if (!context.mayEdit)
           return rest({ say: 'This view only looks. Change the plan in Survey or Lay out.' });
-        return rest({ keep: remove('Delete', selection), select: [] });
+        return rest({ keep: remove('Delete', selection), select: [], say: deletedSaid(selection) });
       }
       case 'escape':
         if (state.name !== 'rest') return rest();

@@ -13,6 +13,7 @@ import {
   type VertexRef,
 } from '../../plan/edits/index.ts';
 import { refKey, type Plan, type Ref } from '../../plan/records.ts';
+import { deletedSaid } from '../told.ts';
 import { groundPlaces } from './fall.ts';
 import { handlePulled, headHandles, stepOf, type HandleSpot } from './head.ts';
 import { NO_DRAFT, type Step, type Tool, type ToolContext } from './tool.ts';
@@ -257,7 +258,12 @@ export const selectTool: Tool<Selecting> = {
           });
         }
         return selection.length
-          ? rest({ state: REST, keep: remove('Delete', selection), select: [] })
+          ? rest({
+              state: REST,
+              keep: remove('Delete', selection),
+              select: [],
+              say: deletedSaid(selection),
+            })
           : rest();
       }
       case 'escape':

@@ -40,7 +40,9 @@ function draftOf(trace: Trace, snap: Snap | null, ring: boolean): Draft {
   if (!from) return { ...NO_DRAFT, snap };
   const to = snap?.at ?? trace.pointer;
   const way = snap?.way;
-  const points = to ? [...trace.points, ...(way ?? [to])] : trace.points;
+  // A pen that lies on the last corner draws nothing on from there.
+  const isOn = to && !way && distance(from, to) === 0;
+  const points = to && !isOn ? [...trace.points, ...(way ?? [to])] : trace.points;
   return {
     edit: null,
     lines: [

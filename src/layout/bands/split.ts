@@ -69,7 +69,8 @@ function withRowsIn(plan: Plan, fill: BedFill, fills: readonly BedFill[], ids: r
   const lead = fill.leadIds !== undefined;
   const cleared = withoutRuns(plan, old, fills);
   const filled = ids.reduce((next, areaId) => {
-    const place = { kind: 'bed', areaId, choices: fill.choices } as const;
+    const { choices, leadFrom } = fill;
+    const place = { kind: 'bed', areaId, choices, ...(leadFrom !== undefined && { leadFrom }) } as const;
     const laid = layFill(next, place, { lead });
     // Ids of the runs before are not used again, so that nothing is taken for them.
     const taken = { ...next, runs: next.runs.with(...old) };

@@ -1,16 +1,21 @@
 import { boxHas, boxOf, distance, type Box, type Path, type Point } from '../../base/point.ts';
-import type { Table } from '../../base/table.ts';
 import { groundOf, type Ground } from '../../derive/ground/index.ts';
 import { JOINT_TOLERANCE_M } from '../../plan/joining.ts';
 import type { Area, Fill, Plan, Plant, Run } from '../../plan/records.ts';
+import { Table as Rows, type Table } from '../../base/table.ts';
+import { ringGrounds } from '../rows/ring-ground.ts';
 import { sourceNear } from '../rows/source-near.ts';
-import { grown, isOn, meet, runsOf } from './lead.ts';
+import { sleeveOn } from './lead.ts';
+import { grown, isOn, meet, runsOf } from './places.ts';
+import { watersOf } from './water.ts';
 
 /** What of a fill is out of date: its rows, or only the tubing that leads water to it. */
 export type Stale = 'rows' | 'lead';
 
 /** Ground about a bed whose slope may count for its rows, metres. */
 const AROUND_BED_M = 2;
+/** A lead may come to lie under paving or a building for so much before it is laid anew, metres. */
+const IN_WAY_M = 0.05;
 /** Room about a canopy in which edges and stems count: rings on slopes, and the distance kept from edges. */
 const roundTree = (radiusM: number): number => radiusM * 1.1 + 3;
 
@@ -33,13 +38,18 @@ export class Changes {
     readonly after: Plan,
   ) {}
 
-  /** What of a fill, in both plans and laid by the same choices, is out of date. */
-  staleOf(fill: Fill): Stale | null {
+  /**
+   * What of a fill, in both plans and laid by the same choices, is out of date. While a gesture lasts (`drafted`) what
+   * lies in the way of a lead is not looked for: leads are laid at its end.
+   */
+  staleOf(fill: Fill, drafted: boolean): Stale | null {
     const place = fill.kind === 'bed' ? this.ofBed(fill) : this.ofTree(fill);
-    return place ? 'rows' : fill.leadIds && this.ofLead(fill) ? 'lead' : null;
+    if (place) return 'rows';
+    const isLooked = fill.leadIds !== undefined && (!drafted || this.runsChanged(fill));
+    return isLooked && this.leadMoves(fill) ? 'lead' : null;
   }
 
-  private ofBed({ areaId, choices }: Fill & { kind: 'bed' }): boolean {
+  private ofBed({ areaId, choices, leadFrom }: Fill & { kind: 'bed' }): boolean {
     const bed = this.after.areas.get(areaId);
     if (!bed) return false;
     const was = this.before.areas.get(areaId);
@@ -54,11 +64,12 @@ export class Changes {
     return (
       this.areas().some(({ before, after }) => isOut(before) || isOut(after)) ||
       this.groundChanged(grown(box, AROUND_BED_M)) ||
-      this.sourceChanged(bed.outline)
+      this.ringsChanged(grown(box, choices.rowSpacingM)) ||
+      this.sourceChanged(bed.outline, leadFrom)
     );
   }
 
-  private ofTree({ plantId }: Fill & { kind: 'tree' }): boolean {
+  private ofTree({ plantId, leadFrom }: Fill & { kind: 'tree' }): boolean {
     const plant = this.after.plants.get(plantId);
     const was = this.before.plants.get(plantId);
     if (!plant) return false;
@@ -80,24 +91,63 @@ export class Changes {
       this.areas().some(({ before, after }) => isHard(before) || isHard(after)) ||
       this.plants().some(({ before, after }) => isStem(before) || isStem(after)) ||
       this.groundChanged(box) ||
-      this.sourceChanged([plant.at])
+      this.sourceChanged([plant.at], leadFrom)
     );
   }
 
-  /** Whether something came into or out of the way of the leads, rows among it, or the tubing that they begin on has moved. */
-  private ofLead(fill: Fill): boolean {
+  /**
+   * Whether the leads of a fill are to be laid anew for their own sake: their control set (or tie-in) has moved, is gone
+   * or is another one, the tubing that they begin on has moved, or paving, a building or a hole has come into their
+   * way. What others need never moves them.
+   */
+  leadMoves(fill: Fill): boolean {
+    const was = this.before.fills.get(fill.id);
+    if (was && was.leadFrom !== fill.leadFrom) return true;
     const leads = fill.leadIds?.flatMap((id) => this.before.runs.get(id) ?? []) ?? [];
     const box = boxOf(leads.flatMap(({ path }) => path));
     if (!box) return false;
-    const reach = (area: Area | undefined): boolean => area !== undefined && reaches(area.outline, box);
-    if (this.areas().some(({ before, after }) => reach(before) || reach(after))) return true;
-    if (this.newlyFilled().some(({ id, areaId }) => id !== fill.id && reach(this.after.areas.get(areaId))))
-      return true;
-    const own = new Set(fill.runIds);
-    const starts = leads.map(({ path }) => path[0]!);
-    return [...this.runs()].some(
-      ([id, { inline, path }]) => !own.has(id) && !inline && starts.some((at) => isOn(path, at)),
-    );
+    if (this.waterMoved(leads) || this.mainMoved(fill, leads)) return true;
+    const isInWay = (area: Area | undefined): boolean => area !== undefined && reaches(area.outline, box);
+    if (!this.areas().some(({ before, after }) => isInWay(before) || isInWay(after))) return false;
+    const paths = leads.map(({ path }) => path);
+    return sleeveOn(this.after, paths) > sleeveOn(this.before, paths) + IN_WAY_M;
+  }
+
+  /** Whether what fed some leads has moved or is gone. */
+  private waterMoved(leads: readonly Run[]): boolean {
+    const { before, after } = this;
+    if (before.controls === after.controls && before.heads === after.heads) return false;
+    const now = watersOf(after);
+    return watersOf(before)
+      .filter(
+        ({ table, id, at }) =>
+          !now.some((one) => one.table === table && one.id === id && samePoint(one.at, at)),
+      )
+      .some(({ at }) => leads.some(({ path }) => isOn(path, at)));
+  }
+
+  /** Whether tubing on which leads begin has moved away under them, or has taken them along. */
+  private mainMoved({ runIds }: Fill, leads: readonly Run[]): boolean {
+    const changed = this.runs();
+    if (changed.size === 0) return false;
+    const waters = watersOf(this.after);
+    return leads.some((lead) => {
+      const at = lead.path[0];
+      if (!at || waters.some((water) => distance(water.at, at) <= JOINT_TOLERANCE_M)) return false;
+      const mains = [...changed.values()].filter(
+        ({ id, inline, path }) => !runIds.includes(id) && !inline && isOn(path, at),
+      );
+      const stays = (id: string): boolean => {
+        const now = this.after.runs.get(id);
+        return now !== undefined && isOn(now.path, at) && !changed.has(lead.id);
+      };
+      return mains.some(({ id }) => !stays(id));
+    });
+  }
+
+  /** Whether places where water may be had have come, gone or moved. */
+  get watersChanged(): boolean {
+    return this.before.controls !== this.after.controls || this.before.heads !== this.after.heads;
   }
 
   /** Whether runs of a fill are otherwise than before, or gone. */
@@ -125,15 +175,6 @@ export class Changes {
       ({ before, after }) => !before || !after || !sameShape(before, after),
     );
     return this.areaPairs;
-  }
-
-  /** Fills of beds that were not there before. */
-  private newlyFilled(): readonly (Fill & { kind: 'bed' })[] {
-    const { before, after } = this;
-    if (before.fills === after.fills) return [];
-    return [...after.fills].flatMap((fill) =>
-      fill.kind === 'bed' && !before.fills.has(fill.id) ? [fill] : [],
-    );
   }
 
   /** Runs as they were before, by id, that are otherwise or gone. */
@@ -171,10 +212,29 @@ export class Changes {
     );
   }
 
-  private sourceChanged(places: Path): boolean {
+  /** Whether rings that rows keep clear of came, went or changed. */
+  private ringsChanged(box: Box): boolean {
+    const [a, b] = [this.before, this.after];
+    if (a.fills === b.fills && a.plants === b.plants) return false;
+    const within = (plan: Plan) =>
+      ringGrounds(plan).filter(({ at: [x, y], radiusM }) =>
+        meet(box, { minX: x - radiusM, minY: y - radiusM, maxX: x + radiusM, maxY: y + radiusM }),
+      );
+    const [was, now] = [within(a), within(b)];
+    return (
+      was.length !== now.length ||
+      was.some(({ at, radiusM }, i) => !samePoint(at, now[i]!.at) || radiusM !== now[i]!.radiusM)
+    );
+  }
+
+  private sourceChanged(places: Path, from: string | undefined): boolean {
     const [a, b] = [this.before, this.after];
     if (a.controls === b.controls && a.heads === b.heads && a.supplies === b.supplies) return false;
-    const [was, now] = [sourceNear(a, places), sourceNear(b, places)];
+    const asked = (plan: Plan): Plan => {
+      const control = from === undefined ? undefined : plan.controls.get(from);
+      return control ? { ...plan, controls: Rows.of([control]) } : plan;
+    };
+    const [was, now] = [sourceNear(asked(a), places), sourceNear(asked(b), places)];
     return was === null || now === null ? was !== now : !samePoint(was, now);
   }
 }

@@ -4,7 +4,9 @@ import type { Fill, Plan } from '../../plan/records.ts';
 import type { NewRun } from '../rows/index.ts';
 import { Changes, sameChoices, type Stale } from './changes.ts';
 import { layFill, type LedFill } from './lay.ts';
-import { entryOf, NO_LEADS, nearestOf, runsOf } from './lead.ts';
+import { fedIds } from './fed.ts';
+import { entryOf, NO_LEADS } from './lead.ts';
+import { nearestOf, runsOf } from './places.ts';
 import { relaid } from './relay.ts';
 
 /** Why a fill no longer follows its bed or tree. */
@@ -58,7 +60,7 @@ export function follow(before: Plan, after: Plan, { drafted = false } = {}): Fol
   let plan = after;
   let left = MOST_WHILE_DRAGGED;
   for (const fill of after.fills) {
-    const stale = staleOf(changes, fill);
+    const stale = staleOf(changes, fill, drafted);
     if (stale === null) {
       if (isHandled(changes, fill)) {
         plan = byHand(plan, fill);
@@ -73,7 +75,8 @@ export function follow(before: Plan, after: Plan, { drafted = false } = {}): Fol
       if (left < 0) continue;
     }
     const wantsLead = fill.leadIds !== undefined || needsLead(changes, fill);
-    const laid = layFill(plan, fill, { lead: wantsLead && !drafted, own: fill, quiet: true });
+    const keep = !drafted && stale === 'rows' && staysLed(changes, fill) ? leadsOf(plan, fill) : [];
+    const laid = layFill(plan, fill, { lead: wantsLead && !drafted, own: fill, keep, quiet: true });
     if (!laid.ok) {
       plan = byHand(plan, fill);
       notes.push({ kind: 'failed', fill, name: nameOf(plan, fill), problem: laid.problem });
@@ -82,16 +85,48 @@ export function follow(before: Plan, after: Plan, { drafted = false } = {}): Fol
     const value = drafted && wantsLead ? withOldLeads(plan, fill, laid.value) : laid.value;
     plan = relaid(plan, fill, value, wantsLead);
   }
-  return { plan, notes };
+  return { plan: drafted ? plan : withWaterBack(changes, plan), notes };
 }
 
-function staleOf(changes: Changes, fill: Fill): Stale | null {
+/**
+ * Fills that want their water led to them and have lost it, because that on which their lead began is gone, or that had
+ * none while a control set came: their leads are laid anew.
+ */
+function withWaterBack(changes: Changes, plan: Plan): Plan {
+  const { before, watersChanged } = changes;
+  if (before.runs === plan.runs && !watersChanged) return plan;
+  let next = plan;
+  for (const { id } of plan.fills) {
+    const fill = next.fills.get(id)!;
+    if (fill.byHand || fill.leadIds === undefined || isFed(next, fill)) continue;
+    const was = before.fills.get(id);
+    if (!watersChanged && was && !isFed(before, was)) continue;
+    const laid = layFill(next, fill, { lead: true, own: fill, quiet: true });
+    if (laid.ok) next = relaid(next, fill, laid.value, true);
+  }
+  return next;
+}
+
+function isFed(plan: Plan, { runIds }: Fill): boolean {
+  const fed = fedIds(plan);
+  return runIds.every((id) => fed.has(id));
+}
+
+/** Whether nothing but its own rows can make the leads of a fill move. */
+function staysLed(changes: Changes, fill: Fill): boolean {
+  const was = changes.before.fills.get(fill.id);
+  return !was?.byHand && (!was || samePlace(was, fill)) && !changes.leadMoves(fill);
+}
+
+const leadsOf = (plan: Plan, { leadIds }: Fill) => (leadIds ?? []).flatMap((id) => plan.runs.get(id) ?? []);
+
+function staleOf(changes: Changes, fill: Fill, drafted: boolean): Stale | null {
   if (fill.byHand) return null;
   const was = changes.before.fills.get(fill.id);
   if (!was || was.byHand || !samePlace(was, fill)) return 'rows';
   if (!sameChoices(was.choices, fill.choices)) return 'rows';
   if ((was.leadIds === undefined) !== (fill.leadIds === undefined)) return 'rows';
-  return changes.staleOf(fill);
+  return changes.staleOf(fill, drafted);
 }
 
 /** Whether a control set stood on rows that were not led to: the way from it is to be kept. */

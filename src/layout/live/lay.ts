@@ -3,9 +3,10 @@ import { Table } from '../../base/table.ts';
 import { tubingById } from '../../catalog/index.ts';
 import { litresIn } from '../../derive/existing/index.ts';
 import { groundOf } from '../../derive/ground/index.ts';
-import type { Plan } from '../../plan/records.ts';
+import type { Fill, Plan, Run } from '../../plan/records.ts';
 import { fillBed, type Filled, type FilledPlace } from '../rows/index.ts';
 import { ringsRound } from '../rings/index.ts';
+import { keptLeads } from './kept-leads.ts';
 import { feedingRuns, leadsTo, NO_LEADS, type Leads } from './lead.ts';
 
 const NO_RUNS: Plan['runs'] = Table.of([]);
@@ -17,8 +18,8 @@ export interface LedFill extends Filled {
 
 /**
  * Rows of a bed or rings round a tree, as `fillBed` and `ringsRound` lay them, with leads from the nearest control set
- * or tie-in where those are asked for. `own` is the fill that is on the plan already: its runs count as gone. Fails as
- * those two do.
+ * or tie-in where those are asked for, or from the control set that the place names. `own` is the fill that is on the
+ * plan already: its runs count as gone. Fails as those two do.
  */
 export function layFill(
   plan: Plan,
@@ -26,10 +27,13 @@ export function layFill(
   {
     lead,
     own = null,
+    keep = [],
     quiet = false,
   }: {
     readonly lead: boolean;
     readonly own?: { readonly id: string; readonly runIds: readonly string[] } | null;
+    /** Leads that stay as they are where they still bring water to every part of it. */
+    readonly keep?: readonly Run[];
     /**
      * Only the geometry: without notes on limits, which take longer than the rows, and with names that do not look at
      * those of other runs.
@@ -39,7 +43,10 @@ export function layFill(
 ): Result<LedFill> {
   const bare = (): Plan =>
     own && own.runIds.length ? { ...plan, runs: plan.runs.without(own.runIds) } : plan;
-  const on = quiet ? { ...plan, runs: NO_RUNS } : bare();
+  // Rows begin at the end that is nearest to the water that is asked for.
+  const asked = place.leadFrom === undefined ? undefined : plan.controls.get(place.leadFrom);
+  const controls = asked ? Table.of([asked]) : plan.controls;
+  const on = { ...(quiet ? { ...plan, runs: NO_RUNS } : bare()), controls };
   const laid =
     place.kind === 'bed'
       ? fillBed(on, place.areaId, place.choices, { quiet })
@@ -48,8 +55,17 @@ export function layFill(
   if (!lead) return good({ ...laid.value, leads: NO_LEADS });
   const others = bare();
   const feeding = feedingRuns(others, own?.id ?? null);
-  const leads = leadsTo(others, laid.value, place.choices.headerTubing, feeding);
+  const tubing = place.choices.headerTubing;
+  const leads =
+    keptLeads(others, laid.value, keep, feeding, place.leadFrom, tubing) ??
+    leadsTo(others, laid.value, tubing, feeding, place);
   return good(withLeads(plan, laid.value, leads));
+}
+
+/** A fill of the plan as it lies there, to be told of: with the leads that it has, where they lead to it. */
+export function laidAsItIs(plan: Plan, fill: Fill): Result<LedFill> {
+  const keep = (fill.leadIds ?? []).flatMap((id) => plan.runs.get(id) ?? []);
+  return layFill(plan, fill, { lead: fill.leadIds !== undefined, own: fill, keep });
 }
 
 /** The fill with its leads among its runs and figures. */

@@ -43,7 +43,11 @@ export const runsOfFill = (plan: Plan, fill: Fill = theFill(plan)): readonly Run
 export const tubingOf = (runs: readonly Pick<Run, 'path' | 'tubing' | 'inline'>[]) =>
   runs.map(({ path, tubing, inline }) => ({ path, tubing, inline }));
 
-/** What a fresh fill of the same place would be. */
+/** What a fresh fill of the same place would be, with its leads where they may stay. */
 export function freshly(plan: Plan, fill: Fill = theFill(plan)) {
-  return layFill(plan, fill, { lead: fill.leadIds !== undefined, own: fill });
+  return layFill(plan, fill, {
+    lead: fill.leadIds !== undefined,
+    own: fill,
+    keep: fill.leadIds?.map((id) => plan.runs.get(id)!) ?? [],
+  });
 }

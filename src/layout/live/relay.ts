@@ -5,7 +5,7 @@ import { JOINT_TOLERANCE_M, ON_TUBING_M } from '../../plan/joining.ts';
 import type { CheckValve, Fill, FlushEnd, LinePart, Plan, PointEmitter, Run } from '../../plan/records.ts';
 import type { LedFill } from './lay.ts';
 import { sameRun } from './changes.ts';
-import { isOn, runsOf } from './lead.ts';
+import { isOn, runsOf } from './places.ts';
 import { matchedRuns, namedAlike } from './match.ts';
 
 /**
@@ -122,6 +122,7 @@ function withFlushEnds(
   const wanted = new Map(
     laid.map(({ run, end }) => [key(runs[run]!.id, end), { runId: runs[run]!.id, end }]),
   );
+  const opened = new Set(wanted.keys());
   const loose: FlushEnd[] = [];
   for (const flush of plan.flushEnds) {
     if (!was.has(flush.runId) && !now.has(flush.runId)) continue;
@@ -130,7 +131,11 @@ function withFlushEnds(
   const isFree = ({ runId, end }: FlushEnd): boolean => {
     const run = now.get(runId);
     const at = run && (end === 'start' ? run.path[0] : run.path.at(-1));
-    return at !== undefined && !runs.some((other) => other !== run && isOn(other.path, at));
+    if (!run || at === undefined || runs.some((other) => other !== run && isOn(other.path, at))) return false;
+    // Both ends of a closed run are one place, which is opened once.
+    const across = end === 'start' ? run.path.at(-1)! : run.path[0]!;
+    const isClosed = run.path.length > 2 && distance(at, across) <= JOINT_TOLERANCE_M;
+    return !(isClosed && opened.has(key(runId, end === 'start' ? 'end' : 'start')));
   };
   const spare = loose.filter((flush) => !isFree(flush));
   if (wanted.size === 0 && spare.length === 0) return plan;
@@ -173,9 +178,15 @@ function withJoinedEnds(
   return carryRunEnds(plan, [carrier], new Set([...(others ?? []), ...now.keys()]));
 }
 
-/** Runs that are not carried along: those of a fill itself, and of other fills, which follow what they are drawn for. */
+/** Runs that are not carried along: those of a fill itself, and the rows of others, which follow what they are drawn for. */
 function followersOf(plan: Plan, own: Fill): ReadonlySet<string> {
-  return new Set([...plan.fills].flatMap((fill) => (fill.byHand && fill.id !== own.id ? [] : fill.runIds)));
+  return new Set(
+    [...plan.fills].flatMap((fill) => {
+      if (fill.id === own.id) return fill.runIds;
+      // A lead may begin on that of another fill: there it keeps its joint.
+      return fill.byHand ? [] : fill.runIds.filter((id) => !fill.leadIds?.includes(id));
+    }),
+  );
 }
 
 /** Where a place on the old runs has gone; `null` where it was on none of them. Ends go to ends, headers before rows. */

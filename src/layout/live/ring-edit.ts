@@ -7,6 +7,8 @@ import { layFill, type LedFill } from './lay.ts';
 export interface RingedTree {
   readonly plantId: string;
   readonly choices: RingChoices;
+  /** The control set that it is led from; the nearest where it is left out. */
+  readonly leadFrom?: string | undefined;
 }
 
 /**
@@ -21,10 +23,15 @@ export function ringEdit(trees: readonly RingedTree[], lead: boolean): Edit {
   };
 }
 
-function ringed(plan: Plan, { plantId, choices }: RingedTree, lead: boolean): Plan {
+function ringed(plan: Plan, { plantId, choices, leadFrom }: RingedTree, lead: boolean): Plan {
   const earlier = [...plan.fills].filter((fill) => fill.kind === 'tree' && fill.plantId === plantId);
   const ids = new Set(earlier.flatMap(({ runIds }) => runIds));
-  const place = { kind: 'tree', plantId, choices } as const;
+  const place = {
+    kind: 'tree',
+    plantId,
+    choices,
+    ...(leadFrom !== undefined && { leadFrom }),
+  } as const;
   const cleared = withoutRuns(
     plan,
     [...plan.runs].filter(({ id }) => ids.has(id)),

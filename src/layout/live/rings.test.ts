@@ -1,13 +1,14 @@
 import { describe, expect, test } from 'vitest';
 import { distance } from '../../base/point.ts';
+import { nearestOnPath } from '../../base/polyline.ts';
 import { Table } from '../../base/table.ts';
 import { control } from '../../derive/plan-for-tests.ts';
-import { change, move, moveVertex, type Edit } from '../../plan/edits/index.ts';
+import { change, move, moveVertex, remove, type Edit } from '../../plan/edits/index.ts';
 import type { Plan, Plant } from '../../plan/records.ts';
 import { ringDefaults } from '../rings/index.ts';
 import { fillEdit } from '../rows/index.ts';
 import { area, bedPlan, rectangle } from '../rows/plan-for-fill-tests.ts';
-import { followed } from './follow.ts';
+import { follow, followed } from './follow.ts';
 import { filledPlan, freshly, runsOfFill, theFill, tubingOf } from './plan-for-live-tests.ts';
 import { ringEdit } from './ring-edit.ts';
 
@@ -121,4 +122,53 @@ test('a bed that is filled anew leaves the rings that lie in it', () => {
   ).apply(filled);
   expect([...emptied.runs].map(({ id }) => id)).toEqual(theFill(ringed).runIds);
   expect(emptied.fills.size).toBe(1);
+});
+
+describe('rings in a bed of rows', () => {
+  const choices = (plan: Plan) => ringDefaults(plan, 'T1').choices;
+  const rows: Plan = {
+    ...filledPlan(bedPlan([area('A1', rectangle(-2, -2, 10, 10))])),
+    plants: Table.of([tree('T1', 3, 3)]),
+  };
+  const nearest = (on: Plan): number => {
+    const bed = [...on.fills].find(({ kind }) => kind === 'bed')!;
+    const paths = runsOfFill(on, bed).flatMap(({ path, inline }) => (inline ? [path] : []));
+    return Math.min(...paths.map((path) => nearestOnPath(path, [3, 3]).distance));
+  };
+  const edit = (clearRows: boolean) =>
+    ringEdit([{ plantId: 'T1', choices: { ...choices(rows), clearRows } }], false);
+
+  test('rows keep half their spacing away from the outermost ring, and come back when the rings go', () => {
+    expect(nearest(rows)).toBeLessThan(0.5);
+    const ringed = after(rows, edit(true));
+    const bed = [...ringed.fills].find((fill) => fill.kind === 'bed')!;
+    expect(bed.byHand).toBe(false);
+    const spacingM = (bed.choices as { rowSpacingM: number }).rowSpacingM;
+    expect(nearest(ringed)).toBeGreaterThan(2 + spacingM / 2 - 0.05);
+    const rings = [...ringed.fills].find(({ kind }) => kind === 'tree')!;
+    const gone = after(
+      ringed,
+      remove('', [
+        { table: 'fills', id: rings.id },
+        ...rings.runIds.map((id) => ({ table: 'runs', id }) as const),
+      ]),
+    );
+    expect(nearest(gone)).toBeLessThan(0.5);
+  });
+
+  test('unless they are to stay', () => {
+    const ringed = after(rows, edit(false));
+    expect(nearest(ringed)).toBe(nearest(rows));
+    const rings = [...ringed.fills].find(({ kind }) => kind === 'tree')!;
+    const cleared = after(
+      ringed,
+      change('', 'fills', [rings.id], { choices: { ...choices(ringed), clearRows: true } as never }),
+    );
+    expect(nearest(cleared)).toBeGreaterThan(2);
+  });
+
+  test('while the rings are only shown, too', () => {
+    const shown = follow(rows, edit(true).apply(rows), { drafted: true }).plan;
+    expect(nearest(shown)).toBeGreaterThan(2);
+  });
 });

@@ -9,6 +9,7 @@ export {
   type PointPlace,
   type PointStart,
 } from './choices.ts';
+export { pointDefaults, type PointDefaults } from './defaults.ts';
 export { plantNumbers, type PlantNumber } from './numbers.ts';
 export type { PointNote } from './note.ts';
 export { placeEmitters, type Placed, type Placement } from './place.ts';

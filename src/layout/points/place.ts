@@ -31,9 +31,10 @@ export function soundPlants(plants: readonly Plant[]): Plant[] {
 
 /**
  * Places for the emitters of plants. On slopes of 10 percent and more all are uphill of the stem, spread over 120
- * degrees; on the flat they are spread round it, two on opposite sides. Distance from the stem: now the edge of the
+ * degrees; else they are spread round it, two on opposite sides, from 5 percent on with a single one and half of several
+ * uphill or level with the stem. Distance from the stem: now the edge of the
  * present canopy, or 12 in where that is not measured; mature two thirds of the mature canopy's radius; never nearer
- * than 6 in to any stem, nor outside of the root zone. A place that is paved, built over, left out or taken is turned
+ * than 6 in to any stem and 12 in to a trunk, nor outside of the root zone. A place that is paved, built over, left out or taken is turned
  * round the stem, then moved in or out. What finds no place is told in a note. Plants without a place that is a number
  * are left out with a note. Where plants may share, those of a group have their emitters in common (`shareGroups`).
  */

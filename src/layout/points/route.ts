@@ -6,6 +6,7 @@ import { groundOf } from '../../derive/ground/index.ts';
 import { plantsOf } from '../../plan/emitter-plants.ts';
 import type { Area, Plan } from '../../plan/records.ts';
 import { bedFinder } from './bed-of.ts';
+import { beginsAt } from './begins-at.ts';
 import { FEEDER_LEAST_M, type PointChoices } from './choices.ts';
 import { WayFinder } from './grid.ts';
 import { longWay } from './long-way.ts';
@@ -132,7 +133,7 @@ export function routeTubing(
     runs,
     hung,
     tubingM: runs.reduce((sum, path) => sum + ground.surfaceLength(path), 0),
-    startName: sources.name,
+    startName: beginsAt(plan, runs) ?? sources.name,
     notes,
   };
 }

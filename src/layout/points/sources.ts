@@ -71,6 +71,13 @@ export function sourcesFor(plan: Plan, start: PointStart, targets: readonly Poin
   };
 }
 
+/** Names of the control sets that feed a blank run. */
+export function controlsFeeding(plan: Plan, run: Run): readonly string[] {
+  return [...plan.controls]
+    .filter(({ id }) => fedBy(plan, [run], [id]).length > 0)
+    .map(({ id, name }) => name.trim() || id);
+}
+
 /** Blank runs joined to the outlet of one of the control sets, without passing another; all where none is named. */
 function fedBy(plan: Plan, blanks: readonly Run[], controls: readonly string[] | null): readonly Run[] {
   if (controls === null || blanks.length === 0) return blanks;

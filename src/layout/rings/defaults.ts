@@ -36,6 +36,7 @@ export function ringDefaults(plan: Plan, plantId: string): RingDefaults {
   const tubing = tubingFor('inline')[0]!.id;
   return {
     choices: {
+      clearRows: true,
       form: 'rings',
       canopy: plant && plant.canopyNowM !== null ? 'now' : 'mature',
       ringSpacingM: null,

@@ -3,11 +3,13 @@ import { directionDeg, distance, type Point } from '../../base/point.ts';
 import { polygonContains } from '../../base/polygon.ts';
 import { bad, good, type Result } from '../../base/result.ts';
 import { FIRST_ROW } from '../../catalog/index.ts';
+import { surfacesAmong } from '../../derive/existing/coverage/surfaces.ts';
 import { groundOf, type Ground } from '../../derive/ground/index.ts';
 import { intakeOf } from '../../derive/soil/index.ts';
+import { isAbove } from '../../derive/wording.ts';
 import type { Plan, Plant, RingChoices } from '../../plan/records.ts';
 import { MOST_EMITTERS, type Filled, type FillNote, type NewRun } from '../rows/choices.ts';
-import { firstOnClosed } from '../rows/closed-emitters.ts';
+import { countsOnClosed, firstOnClosed } from '../rows/closed-emitters.ts';
 import { cutterOf, type CutPiece } from '../rows/cut-line.ts';
 import { figuresOf, lengthNote } from '../rows/figures.ts';
 import { fromFeed, joinLines, openedOpposite } from '../rows/join-lines.ts';
@@ -100,6 +102,12 @@ export function ringsRound(
   const runs: NewRun[] = [];
   const flushEnds: { run: number; end: 'start' | 'end' }[] = [];
   const lengthsFed: number[] = [];
+  const closed = lines.filter(({ isClosed }) => isClosed);
+  const counts = countsOnClosed(
+    closed.map(({ path }) => ground.surfaceLength(path)),
+    choices.emitterSpacingM,
+  );
+  const countOf = new Map(closed.map((piece, i) => [piece, counts[i]!]));
   pieces.forEach(({ ring, piece }, i) => {
     const feed = joined.feeds[i]!;
     const path = piece.isClosed ? openedOpposite(piece.path, feed) : fromFeed(piece.path, feed);
@@ -115,7 +123,7 @@ export function ringsRound(
         ratedFlowLph: choices.ratedFlowLph,
         spacingM: choices.emitterSpacingM,
         firstM: piece.isClosed
-          ? firstOnClosed(lengthM, choices.emitterSpacingM)
+          ? firstOnClosed(lengthM, choices.emitterSpacingM, countOf.get(piece)!)
           : choices.emitterSpacingM / 2,
       },
     });
@@ -149,8 +157,9 @@ export function ringsRound(
   if (cut.size > 0) notes.push({ kind: 'cut', count: cut.size });
   if (joined.starts.length > 1) notes.push({ kind: 'parts', count: joined.starts.length });
   const intake = intakeOf(plan.soil, ground.knows === 'slope' ? ground.slopeAt(plant.at).percent : null);
-  if (intake && counted.figures.rateMmPerH > intake.mmPerH)
-    notes.push({ kind: 'rate-over-intake', intakeMmPerH: intake.mmPerH, source: intake.source });
+  const { rateMmPerH } = counted.figures;
+  if (intake && isAbove(rateMmPerH, intake.mmPerH))
+    notes.push({ kind: 'rate-over-intake', rateMmPerH, intakeMmPerH: intake.mmPerH, source: intake.source });
   if (!quiet) notes.push(...lengthNote(plan, ground, runs, lengthsFed, choices));
   const own = new Set(
     [...plan.fills].flatMap((fill) => (fill.kind === 'tree' && fill.plantId === plantId ? fill.runIds : [])),
@@ -178,7 +187,10 @@ export function radiiOf(
   return { kept, tooNear: spacingM === null ? all.length - kept.length : 0 };
 }
 
-/** Ground round a plant on which its rings may lie. A lawn in which it stands is no hindrance. */
+/**
+ * Ground round a plant on which its rings may lie: beds that are islands in paving or are cut into a lawn count as beds.
+ * A lawn in which it stands is no hindrance.
+ */
 function openAround(plan: Plan, plant: Plant, radiusM: number, clearM: number): Region {
   const { at } = plant;
   const reach = radiusM * 1.1 + 2 + FIRST_ROW.edgeM;
@@ -188,14 +200,12 @@ function openAround(plan: Plan, plant: Plant, radiusM: number, clearM: number): 
     [at[0] + reach, at[1] + reach],
     [at[0] - reach, at[1] + reach],
   ];
-  const hard = [...plan.areas].filter(
-    ({ use, outline, holes }) =>
-      use === 'paving' || use === 'building' || (use === 'lawn' && !polygonContains(outline, holes, at)),
+  const { building, paving, lawn } = surfacesAmong(
+    [...plan.areas].filter(
+      ({ use, outline, holes }) => use !== 'lawn' || !polygonContains(outline, holes, at),
+    ),
   );
-  const edged = inset(
-    difference(regionOf(box), union(hard.map(({ outline, holes }) => regionOf(outline, holes)))),
-    FIRST_ROW.edgeM,
-  );
+  const edged = inset(difference(regionOf(box), union([building, paving, lawn])), FIRST_ROW.edgeM);
   const stems = [...plan.plants].filter(
     (other) =>
       other.id !== plant.id && other.plantClass === 'tree' && distance(other.at, at) < radiusM + clearM,

@@ -1,12 +1,14 @@
 import { distance, polar, type Path, type Point } from '../../base/point.ts';
 import { directionDeg } from '../../base/point.ts';
+import { nearestOnPath } from '../../base/polyline.ts';
 import { FOOT_M } from '../../base/units.ts';
+import { BEND_SOURCE, bendLimitOf, FITTING_M, tightCorners } from '../../derive/bend-radius.ts';
+import { limitOf } from '../../derive/checks/check.ts';
+import type { Plan } from '../../plan/records.ts';
+import type { FillNote, NewRun } from './choices.ts';
 
-/** What half-inch dripline can be bent to. */
-export const LEAST_BEND = {
-  radiusM: FOOT_M / 2,
-  source: 'common practice: half-inch tubing bends to about 6 in radius by hand when warm',
-} as const;
+/** Thin tubing bends as it likes; it is still drawn with round corners, metres. */
+const LEAST_BEND_M = FOOT_M / 4;
 
 /** Corners that turn by less are left as they are, degrees: tubing takes them. */
 const ROUND_FROM_DEG = 10;
@@ -22,8 +24,9 @@ function turnDeg(a: Point, b: Point, c: Point): number {
 /**
  * A path whose corners are rounded to a radius, or as far as its pieces leave room. A closed path repeats its first
  * place at its end.
+ * @param rightM radius of the corners to the right, where it is another
  */
-export function roundedCorners(path: Path, isClosed: boolean, radiusM: number): Path {
+export function roundedCorners(path: Path, isClosed: boolean, radiusM: number, rightM = radiusM): Path {
   const points = isClosed ? path.slice(0, -1) : path;
   const n = points.length;
   if (n < 3) return path;
@@ -43,7 +46,7 @@ export function roundedCorners(path: Path, isClosed: boolean, radiusM: number): 
       return;
     }
     const room = 0.49 * Math.min(distance(a, b), distance(b, c));
-    const tangent = Math.min(radiusM * Math.tan(half), room);
+    const tangent = Math.min((turn < 0 ? rightM : radiusM) * Math.tan(half), room);
     const radius = tangent / Math.tan(half);
     const side = Math.sign(turn);
     const before = polar(b, -tangent, directionDeg(a, b));
@@ -55,29 +58,25 @@ export function roundedCorners(path: Path, isClosed: boolean, radiusM: number): 
   return isClosed ? [...out, out[0]!] : out;
 }
 
-/** A bend counts as tight where it turns by so much on a length in which the least radius turns by 60 degrees. */
-const TIGHT_DEG = 80;
+/** An arc drawn in steps lies a little within its corners: rounded by so much more, they are wide enough. */
+const DRAWN_WIDER = 1.01;
 
-/** How many places of a path bend tighter than a radius. */
-export function tightBends(path: Path, isClosed: boolean, radiusM: number): number {
-  const points = isClosed ? path.slice(0, -1) : path;
-  const n = points.length;
-  const windowM = (radiusM * Math.PI) / 3;
-  const turns: { along: number; deg: number }[] = [];
-  let along = 0;
-  for (let i = 0; i < n; i++) {
-    if (i > 0) along += distance(points[i - 1]!, points[i]!);
-    if (!isClosed && (i === 0 || i === n - 1)) continue;
-    turns.push({ along, deg: turnDeg(points[(i + n - 1) % n]!, points[i]!, points[(i + 1) % n]!) });
+/** The radius to which rows of a tubing are rounded, metres: the limit of the plan's check on bends, or a little more. */
+export function bendRadius(plan: Pick<Plan, 'checks'>, tubing: string): number {
+  const limit = bendLimitOf(tubing);
+  return DRAWN_WIDER * (limit ? limitOf(plan)(limit) : LEAST_BEND_M);
+}
+
+/** Places at which runs of dripline bend tighter than their tubing can, as the check on bends counts them. */
+export function bendNotes(plan: Pick<Plan, 'checks'>, runs: readonly NewRun[]): FillNote[] {
+  let [count, leastM] = [0, 0];
+  for (const run of runs) {
+    const limit = run.inline && bendLimitOf(run.tubing);
+    if (!limit) continue;
+    leastM = limitOf(plan)(limit);
+    count += tightCorners(run.path, leastM, (at) =>
+      runs.some((other) => other !== run && nearestOnPath(other.path, at).distance <= FITTING_M),
+    ).length;
   }
-  let [from, sum, count] = [0, 0, 0];
-  for (let to = 0; to < turns.length; to++) {
-    sum += turns[to]!.deg;
-    while (turns[to]!.along - turns[from]!.along > windowM) sum -= turns[from++]!.deg;
-    if (Math.abs(sum) <= TIGHT_DEG) continue;
-    count += 1;
-    from = to + 1;
-    sum = 0;
-  }
-  return count;
+  return count > 0 ? [{ kind: 'tight-bend', count, leastM, source: BEND_SOURCE }] : [];
 }

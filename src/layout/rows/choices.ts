@@ -14,7 +14,12 @@ export type FillNote =
   | { readonly kind: 'through-rows'; readonly headers: number }
   | { readonly kind: 'level' }
   | { readonly kind: 'no-lower-third' }
-  | { readonly kind: 'rate-over-intake'; readonly intakeMmPerH: number; readonly source: string }
+  | {
+      readonly kind: 'rate-over-intake';
+      readonly rateMmPerH: number;
+      readonly intakeMmPerH: number;
+      readonly source: string;
+    }
   | { readonly kind: 'over-spread'; readonly spreadM: number; readonly source: string }
   | { readonly kind: 'edge'; readonly leastM: number; readonly mostM: number; readonly source: string }
   | { readonly kind: 'up-and-down'; readonly angleDeg: number; readonly source: string }
@@ -26,11 +31,17 @@ export type FillNote =
       readonly inletKpa: number;
     }
   | {
+      /** Headers carry more, or are longer, than their tubing may; `wider` is tubing that would do, by name. */
       readonly kind: 'header';
+      readonly tubing: string;
+      readonly carriesLph: number;
       readonly flowLph: number;
-      readonly lengthM: number;
+      readonly longestM: number;
+      readonly lengthM: number | null;
+      readonly wider: string | null;
       readonly source: string;
     }
+  | ZoneFlowNote
   /** Curved rows were asked for, but the ground is plane: they are straight. */
   | { readonly kind: 'plane' }
   /** Rows that begin or end within the bed, joined to the row beside them. */
@@ -52,6 +63,19 @@ export type FillNote =
   | { readonly kind: 'cut'; readonly count: number }
   /** Rings that would lie nearer to the stem than is chosen, or wholly on what they keep off. */
   | { readonly kind: 'rings-left-out'; readonly count: number };
+
+/** More flow, this bed alone, than parts of the zone let through. */
+export interface ZoneFlowNote {
+  readonly kind: 'zone-flow';
+  readonly flowLph: number;
+  /** Name of the nearest control set; `null` where there is none, and the largest parts of the catalog are meant. */
+  readonly control: string | null;
+  readonly over: readonly { readonly part: 'regulator' | 'filter' | 'valve'; readonly mostLph: number }[];
+  /** Whether the catalog has a regulator and a filter that pass it. */
+  readonly largerParts: boolean;
+  /** Zones of like flow that the largest parts would pass. */
+  readonly zones: number;
+}
 
 export interface FillFigures {
   /** Lines of rows, and the pieces of dripline in them. */

@@ -1,7 +1,7 @@
 import type { Path, Point } from '../../base/point.ts';
 import { distance } from '../../base/point.ts';
 import { pathLength } from '../../base/polyline.ts';
-import { LEAST_BEND, roundedCorners } from './bends.ts';
+import { roundedCorners } from './bends.ts';
 import type { CutEnd, Cutter } from './cut-line.ts';
 import { levelLines } from './level-lines.ts';
 import type { Piece, PieceEnd } from './pieces.ts';
@@ -63,6 +63,7 @@ export function contourPieces(
   rows: readonly RowLine[],
   region: Cutter,
   spacingM: number,
+  bendM: number,
   isLongEnough: (path: Path) => boolean,
 ): { readonly pieces: readonly CurvedPiece[]; readonly dropped: number } {
   const pieces: CurvedPiece[] = [];
@@ -75,7 +76,7 @@ export function contourPieces(
       );
       for (const path of stretches(line.points, wanted, line.isClosed, LEAST_STRETCH * spacingM)) {
         for (const cut of region.cut(path)) {
-          const curve = tidy(cut.path, cut.isClosed);
+          const curve = tidy(cut.path, cut.isClosed, bendM);
           if (!isLongEnough(curve)) {
             dropped += 1;
             continue;
@@ -99,11 +100,11 @@ function endOf(piece: number, side: PieceEnd['side'], { at, ring, along }: CutEn
 }
 
 /** Fewer corners, none sharper than tubing bends; the ends stay. */
-function tidy(path: Path, isClosed: boolean): Path {
-  if (!isClosed) return roundedCorners(straightened(path), false, LEAST_BEND.radiusM);
+function tidy(path: Path, isClosed: boolean, bendM: number): Path {
+  if (!isClosed) return roundedCorners(straightened(path), false, bendM);
   const half = path.length >> 1;
   const plain = [...straightened(path.slice(0, half + 1)).slice(0, -1), ...straightened(path.slice(half))];
-  return roundedCorners(plain, true, LEAST_BEND.radiusM);
+  return roundedCorners(plain, true, bendM);
 }
 
 /** The parts of a line that are wanted. Parts and gaps shorter than a length count as what is round them. */

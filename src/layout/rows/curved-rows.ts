@@ -1,7 +1,7 @@
 import { boxOf, distance, type Path, type Point } from '../../base/point.ts';
 import { good, type Result } from '../../base/result.ts';
 import { allTooShort, noRoom, tooManyEmitters, tooManyRows, type BedScene } from './bed-scene.ts';
-import { LEAST_BEND, tightBends } from './bends.ts';
+import { bendNotes, bendRadius } from './bends.ts';
 import { MOST_ROWS, type Filled, type FillNote } from './choices.ts';
 import { contourPieces, NEAREST_SHARE, rowLines, type CurvedPiece, type RowLine } from './contour-pieces.ts';
 import { cutterOf } from './cut-line.ts';
@@ -48,9 +48,10 @@ export function curvedRows(scene: BedScene): Result<Filled> {
   if (!grid) return noRoom(scene);
   const field = rowField(grid, gradient);
   const cutter = cutterOf(region);
+  const bendM = bendRadius(plan, choices.tubing);
   const isLongEnough = (path: Path): boolean => ground.surfaceLength(path) >= choices.emitterSpacingM - 1e-9;
   const cut = (rows: readonly RowLine[]) =>
-    contourPieces(grid, field, rows, cutter, choices.rowSpacingM, isLongEnough);
+    contourPieces(grid, field, rows, cutter, choices.rowSpacingM, bendM, isLongEnough);
 
   const across = acrossField(grid, field, (level) => cut([{ row: 0, level }]).pieces.length > 0);
   if (!across) return noRoom(scene);
@@ -95,19 +96,16 @@ export function curvedRows(scene: BedScene): Result<Filled> {
   const notes: FillNote[] = [];
   if (choices.lowerThirdFactor > 1 && lowEnd === null) notes.push({ kind: 'no-lower-third' });
   if (dropped > 0) notes.push({ kind: 'dropped', count: dropped });
-  if (tees.length > 0) notes.push({ kind: 'tees', count: new Set(tees.map(({ piece }) => piece)).size });
-  if (laid.starts.length > 1) notes.push({ kind: 'parts', count: laid.starts.length });
+  if (tees.length > 0 && choices.headers !== 'none')
+    notes.push({ kind: 'tees', count: new Set(tees.map(({ piece }) => piece)).size });
+  if (laid.starts.length > 1 && choices.headers !== 'none')
+    notes.push({ kind: 'parts', count: laid.starts.length });
   if (laid.furtherHeaders > 0) notes.push({ kind: 'through-rows', headers: laid.furtherHeaders });
   const shares = densities.map(shareAsked).toSorted((a, b) => a - b);
   const [least, widest] = MOST_OF_IT.map((share) => shareOf(shares, share)) as [number, number];
   if (least < 1 - EVEN || widest > 1 + EVEN)
     notes.push({ kind: 'uneven', leastM: least * spaced.spacingM, mostM: widest * spaced.spacingM });
-  const tight = pieces.reduce(
-    (sum, { path, isClosed }) => sum + tightBends(path, isClosed, LEAST_BEND.radiusM),
-    0,
-  );
-  if (tight > 0)
-    notes.push({ kind: 'tight-bend', count: tight, leastM: LEAST_BEND.radiusM, source: LEAST_BEND.source });
+  notes.push(...bendNotes(plan, laid.runs));
   const steep = insideOf(grid, field.offContourDeg, (t) => field.slopePercent[t]! > OFF_CONTOUR.percent);
   const angleDeg = shareOf(steep, MOST_OF_IT[1]);
   if (angleDeg > OFF_CONTOUR.deg) notes.push({ kind: 'up-and-down', angleDeg, source: OFF_CONTOUR.source });

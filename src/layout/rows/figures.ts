@@ -1,10 +1,11 @@
 import { litresIn } from '../../derive/existing/index.ts';
 import {
   FIRST_ROW,
-  HALF_INCH_LIMIT,
   driplineForSoil,
   outletLawById,
   tubingById,
+  tubingCarries,
+  tubingFor,
 } from '../../catalog/index.ts';
 import type { Path } from '../../base/point.ts';
 import { PSI_KPA } from '../../base/units.ts';
@@ -13,8 +14,10 @@ import { bedSlope, intakeOf, textureOf } from '../../derive/soil/index.ts';
 import type { Ground } from '../../derive/ground/index.ts';
 import type { Plan } from '../../plan/records.ts';
 import type { FillChoices, FillFigures, FillNote, NewRun } from './choices.ts';
+import { isAbove } from '../../derive/wording.ts';
 import { angleBetween } from './frame.ts';
 import type { Spaced } from './spacing.ts';
+import { zoneFlowNote } from './zone-flow.ts';
 
 /** Pressure behind a regulator where no control set says another, kPa: 25 psi, common practice. */
 const USUAL_INLET_KPA = 25 * PSI_KPA;
@@ -86,8 +89,13 @@ export function limitNotes(
   const notes: FillNote[] = [];
   const slope = bedSlope(plan, areaId)?.meanPercent ?? null;
   const intake = intakeOf(plan.soil, slope);
-  if (intake && figures.rateMmPerH > intake.mmPerH)
-    notes.push({ kind: 'rate-over-intake', intakeMmPerH: intake.mmPerH, source: intake.source });
+  if (intake && isAbove(figures.rateMmPerH, intake.mmPerH))
+    notes.push({
+      kind: 'rate-over-intake',
+      rateMmPerH: figures.rateMmPerH,
+      intakeMmPerH: intake.mmPerH,
+      source: intake.source,
+    });
   const { texture } = textureOf(plan.soil);
   if (texture !== null) {
     const { spreadM, source } = driplineForSoil(texture);
@@ -103,12 +111,38 @@ export function limitNotes(
     if (angleDeg > OFF_CONTOUR.deg) notes.push({ kind: 'up-and-down', angleDeg, source: OFF_CONTOUR.source });
   }
   notes.push(...lengthNote(plan, ground, runs, lengthsM, choices));
-  const header = runs.reduce((most, { inline }, i) => (inline ? most : Math.max(most, lengthsM[i]!)), 0);
-  const isHalfInch = (tubingById(choices.headerTubing)?.innerDiameterMm ?? 0) < 16;
-  const { lengthM, flowLph, source } = HALF_INCH_LIMIT;
-  if (header > 0 && isHalfInch && (header > lengthM || figures.flowLph > flowLph))
-    notes.push({ kind: 'header', flowLph, lengthM, source });
+  const longestM = runs.reduce((most, { inline }, i) => (inline ? most : Math.max(most, lengthsM[i]!)), 0);
+  notes.push(
+    ...headerNote(choices.headerTubing, longestM, figures.flowLph),
+    ...zoneFlowNote(plan, areaId, figures.flowLph),
+  );
   return notes;
+}
+
+/** Headers that carry more than their tubing does, or are longer than it is laid. */
+function headerNote(tubing: string, longestM: number, carriesLph: number): FillNote[] {
+  const own = tubingById(tubing);
+  if (!own || !(longestM > 0)) return [];
+  const { flowLph, lengthM, source } = tubingCarries(own.innerDiameterMm);
+  const isFull = isAbove(carriesLph, flowLph);
+  if (!isFull && !(lengthM !== null && isAbove(longestM, lengthM))) return [];
+  const wider = tubingFor('blank').find(({ innerDiameterMm }) => {
+    const can = tubingCarries(innerDiameterMm);
+    const isLongEnough = can.lengthM === null || !isAbove(longestM, can.lengthM);
+    return innerDiameterMm > own.innerDiameterMm && isLongEnough && !isAbove(carriesLph, can.flowLph);
+  });
+  return [
+    {
+      kind: 'header',
+      tubing: own.name,
+      carriesLph,
+      flowLph,
+      longestM,
+      lengthM,
+      wider: wider?.name ?? null,
+      source,
+    },
+  ];
 }
 
 /** Rows that are longer than a lateral of their dripline and slope may be when it is fed at one end. */

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { distance, type Point } from '../../base/point.ts';
 import { Table } from '../../base/table.ts';
-import { INCH_MM } from '../../base/units.ts';
+import { GALLON_L, GPM_LPH, INCH_MM } from '../../base/units.ts';
+import { findings } from '../../derive/checks/findings-for-tests.ts';
 import { control, supply } from '../../derive/plan-for-tests.ts';
 import { emptyPlan } from '../../plan/empty.ts';
 import type { Plan } from '../../plan/records.ts';
@@ -233,10 +234,21 @@ describe('headers', () => {
     expect(figures.headerLengthM).toBe(0);
   });
 
-  test('none: rows only', () => {
-    const { runs, flushEnds, starts } = filled(bedPlan([oblong]), { headers: 'none' });
+  test('none: rows only, each of which wants water on the side nearer to it', () => {
+    const { runs, flushEnds, starts, notes } = filled(bedPlan([oblong]), { headers: 'none' });
     expect(runs.every(({ inline }) => inline)).toBe(true);
-    expect([flushEnds, starts]).toEqual([[], []]);
+    expect(flushEnds).toEqual([]);
+    expect(starts).toEqual(runs.map(({ path }) => path[0]));
+    expect(starts).toHaveLength(6);
+    expect(notes.map(({ kind }) => kind)).not.toContain('parts');
+    for (const [x, startX] of [
+      [-2, 0.25],
+      [8, 5.75],
+    ] as const) {
+      // prettier-ignore
+      const plan = { ...bedPlan([oblong]), supplies: Table.of([supply('V', [x, 1])]) };
+      for (const start of filled(plan, { headers: 'none' }).starts) expect(start[0]).toBeCloseTo(startX, 3);
+    }
   });
 });
 
@@ -264,6 +276,66 @@ describe('notes on limits', () => {
     expect(kinds(filled(sand, { edgeM: 0.1 }))).toContain('over-spread');
     expect(kinds(filled(sand, { edgeM: 0.1 }))).not.toContain('edge');
     expect(kinds(filled(sand))).toContain('edge');
+  });
+});
+
+describe('a bed filled with the usual values lies as the checks ask', () => {
+  test.each([0, 0.1, 0.4])('on ground that rises by %f', (rise) => {
+    for (const depthFt of [5, 8, 11, 14, 26]) {
+      const bare = bedPlan([area('B', rectangle(0, 0, 30 * FT, depthFt * FT))], 0, rise);
+      const plan = { ...bare, soil: { ...bare.soil, texture: 'loam' } };
+      const result = fillBed(plan, 'B', fillDefaults(plan, 'B').choices);
+      if (!result.ok) throw new Error(result.problem.what);
+      const runs = Table.of(result.value.runs.map((run, i) => ({ ...run, id: `R${i}` })));
+      for (const rule of ['spacing-over-spread', 'bend-tight'])
+        expect(findings({ ...plan, runs }, rule), `${depthFt} ft, ${rule}`).toEqual([]);
+    }
+  });
+});
+
+describe('flow of the bed against what carries it', () => {
+  // 60 by 30 m with 0.6 gph on each quarter of a square metre: about 4300 gph or 72 gpm.
+  const plan = bedPlan([area('B', rectangle(0, 0, 60, 30))]);
+  const noteOf = (given: Plan, kind: 'header' | 'zone-flow', ask: Partial<FillChoices> = {}) =>
+    filled(given, ask).notes.find((note) => note.kind === kind);
+  const set = control('C', [-1, 0], { name: 'Set 1' });
+
+  test('headers of 3/4 in over 480 gph, and tubing that would do', () => {
+    expect(noteOf(plan, 'header', { headerTubing: 'blank-three-quarter' })).toMatchObject({
+      flowLph: expect.closeTo(480 * GALLON_L, 6),
+      wider: null,
+    });
+    // 12 by 12 m: about 340 gph are too much for 1/2 in and fit 3/4 in.
+    const small = bedPlan([area('B', rectangle(0, 0, 12, 12))]);
+    expect(noteOf(small, 'header')).toMatchObject({ wider: expect.stringContaining('3/4 in') });
+    expect(noteOf(small, 'header', { headerTubing: 'blank-three-quarter' })).toBeUndefined();
+    // 16 by 16 m: about 610 gph; 5 ft/s in a bore of 1.049 in carries 809 gph.
+    const middle = bedPlan([area('B', rectangle(0, 0, 16, 16))]);
+    expect(noteOf(middle, 'header', { headerTubing: 'blank-three-quarter' })).toMatchObject({
+      wider: expect.stringMatching(/^1 in/),
+    });
+  });
+
+  test('regulator, filter and valve of the nearest control set', () => {
+    const gpm = (n: number) => expect.closeTo(n * GPM_LPH, 3);
+    expect(noteOf({ ...plan, controls: Table.of([set]) }, 'zone-flow')).toMatchObject({
+      control: 'Set 1',
+      over: [
+        { part: 'regulator', mostLph: gpm(8) },
+        { part: 'filter', mostLph: gpm(8) },
+      ],
+      largerParts: false,
+      zones: 2,
+    });
+    const valve = { ...supply('V', [-1, 0]), maxFlowLph: 5 * GPM_LPH };
+    const small = bedPlan([area('B', rectangle(0, 0, 12, 12))]);
+    expect(noteOf(small, 'zone-flow')).toBeUndefined();
+    expect(noteOf({ ...small, controls: Table.of([set]) }, 'zone-flow')).toBeUndefined();
+    expect(noteOf({ ...small, supplies: Table.of([valve]) }, 'zone-flow')).toMatchObject({
+      over: [{ part: 'valve', mostLph: gpm(5) }],
+      zones: 2,
+    });
+    expect(noteOf(plan, 'zone-flow')).toMatchObject({ control: null, largerParts: false });
   });
 });
 

@@ -8,6 +8,7 @@ import { curvedRows } from './curved-rows.ts';
 import { runsInBed } from './fill-edit.ts';
 import { meanGradient } from './frame.ts';
 import { loops } from './loops.ts';
+import { offRings } from './ring-ground.ts';
 import { freshlyNamed } from './run-names.ts';
 import { straightRows } from './straight-rows.ts';
 
@@ -36,7 +37,15 @@ export function fillBed(
     name,
     ground,
     gradient: meanGradient(ground, bed),
-    region: inset(openGround(plan, bed, choices.leaveOut), choices.edgeM),
+    region: inset(
+      // The distance from edges is kept from the rings as well.
+      offRings(
+        plan,
+        openGround(plan, bed, choices.leaveOut),
+        Math.max(0, choices.rowSpacingM / 2 - choices.edgeM),
+      ),
+      choices.edgeM,
+    ),
     choices,
     quiet,
   };

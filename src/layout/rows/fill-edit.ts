@@ -19,11 +19,14 @@ export function fillEdit(
     replace,
     choices = null,
     lead = false,
+    leadFrom,
   }: {
     readonly replace: boolean;
     readonly choices?: FillChoices | null;
     /** Whether water is to be led to it, by the last of its runs. */
     readonly lead?: boolean;
+    /** The control set that it is to be led from; the nearest where it is left out. */
+    readonly leadFrom?: string | undefined;
   },
 ): Edit {
   const gone = replace ? runsReplaced(plan, areaId) : [];
@@ -35,10 +38,19 @@ export function fillEdit(
         ? [...before.fills].filter((fill) => fill.kind === 'bed' && fill.areaId === areaId)
         : [];
       const cleared = withoutRuns(before, gone, earlier);
-      const place = choices && cleared.areas.has(areaId) ? ({ kind: 'bed', areaId, choices } as const) : null;
+      const place =
+        choices && cleared.areas.has(areaId)
+          ? ({ kind: 'bed', areaId, choices, ...(leadFrom !== undefined && { leadFrom }) } as const)
+          : null;
       return withFilled(before, cleared, filled, place, lead ? (filled.leads?.runs.length ?? 0) : null);
     },
   };
+}
+
+/** The plan from which an earlier fill of a bed, and what lies in it, are gone, as `fillEdit` with `replace` clears it. */
+export function clearedOf(plan: Plan, areaId: string): Plan {
+  const earlier = [...plan.fills].filter((fill) => fill.kind === 'bed' && fill.areaId === areaId);
+  return withoutRuns(plan, runsReplaced(plan, areaId), earlier);
 }
 
 /** What goes when a bed is filled anew: the runs of its fill, and others that lie wholly in it but belong to no fill. */

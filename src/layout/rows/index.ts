@@ -12,5 +12,5 @@ export {
 } from './choices.ts';
 export { fillDefaults, type FillDefaults } from './defaults.ts';
 export { fillBed } from './fill-bed.ts';
-export { fillEdit, runsInBed, runsReplaced } from './fill-edit.ts';
+export { clearedOf, fillEdit, runsInBed, runsReplaced } from './fill-edit.ts';
 export { withFilled, withoutRuns, type FilledPlace } from './put-fill.ts';

@@ -34,15 +34,20 @@ export function layRuns(scene: Scene): LaidRuns {
     case 'serpentine':
       return layBackAndForth(scene);
     case 'none':
-      return {
-        runs: rowRuns(scene, () => 'first'),
-        flushEnds: [],
-        starts: [],
-        furtherHeaders: 0,
-      };
+      return layRows(scene);
     default:
       return layWithHeaders(scene);
   }
+}
+
+/** Rows alone: each begins on that side which is, taken together, nearer to the water, and wants water there. */
+function layRows(scene: Scene): LaidRuns {
+  const { pieces, source } = scene;
+  const away = (side: PieceEnd['side']): number =>
+    source ? pieces.reduce((sum, piece) => sum + distance(source, piece[side].at), 0) : 0;
+  const side = away('last') < away('first') ? 'last' : 'first';
+  const runs = rowRuns(scene, () => side);
+  return { runs, flushEnds: [], starts: runs.map(({ path }) => path[0]!), furtherHeaders: 0 };
 }
 
 function layBackAndForth(scene: Scene): LaidRuns {

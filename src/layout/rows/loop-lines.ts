@@ -2,7 +2,8 @@ import { greatestWidth, inset, regionArea, type Region } from '../../base/clip.t
 import type { Path } from '../../base/point.ts';
 import { pathLength } from '../../base/polyline.ts';
 import { ringLength } from '../../base/polygon.ts';
-import { LEAST_BEND, roundedCorners } from './bends.ts';
+import { FOOT_M } from '../../base/units.ts';
+import { roundedCorners } from './bends.ts';
 import { componentsOf } from './components.ts';
 import { cutterOf } from './cut-line.ts';
 import type { LooseLine } from './join-lines.ts';
@@ -49,6 +50,7 @@ export function stripWidth(region: Region): number {
  * Loops along the edge of a region, and further loops within while there is room; where sides would lie nearly on each
  * other, or as far apart as two spacings, a line along the middle.
  * @param spacingM asked for, in plan
+ * @param bendM least radius of the tubing
  * @param equalise spread evenly over the width, in place of the spacing as asked
  */
 export function loopLines(
@@ -57,6 +59,7 @@ export function loopLines(
   equalise: boolean,
   leastLengthM: number,
   mostLoops: number,
+  bendM: number,
 ): LoopLines {
   const widthM = stripWidth(region);
   const spaces = spacesAcross(widthM, spacingM);
@@ -75,7 +78,7 @@ export function loopLines(
     const next = componentsOf(inset(region, (tier + 1) * pitch)).filter(isLoop);
     for (const part of parts) {
       for (const ring of part) {
-        const path = loopOf(ring);
+        const path = loopOf(ring, bendM);
         if (path.length > 3 && pathLength(path) >= leastLengthM)
           lines.push({ kind: 'loop', path, isClosed: true, tier });
       }
@@ -89,13 +92,16 @@ export function loopLines(
   return { lines, spacingM: pitch, widthM };
 }
 
-/** A ring as a closed line that tubing can follow. */
-function loopOf(ring: Path): Path {
+/** Radius up to which a corner round what is left out is cut: a rounder one would come too near to it, metres. */
+const ROUND_KEPT_OFF_M = FOOT_M / 2;
+
+/** A ring as a closed line that tubing can follow; the region lies to its left. */
+function loopOf(ring: Path, bendM: number): Path {
   // Cut at the corner farthest from the first, so that none of both is straightened away.
   const half = ring.length >> 1;
   const plain = [
     ...straightened(ring.slice(0, half + 1)).slice(0, -1),
     ...straightened([...ring.slice(half), ring[0]!]),
   ];
-  return roundedCorners(plain, true, LEAST_BEND.radiusM);
+  return roundedCorners(plain, true, bendM, Math.min(bendM, ROUND_KEPT_OFF_M));
 }

@@ -3,6 +3,7 @@ import type { Point } from '../../base/point.ts';
 import { pathLength } from '../../base/polyline.ts';
 import { Table } from '../../base/table.ts';
 import { tubingById } from '../../catalog/index.ts';
+import { findings } from '../../derive/checks/findings-for-tests.ts';
 import { supply } from '../../derive/plan-for-tests.ts';
 import type { Plan } from '../../plan/records.ts';
 import { expectWatered } from './any-bed-for-tests.ts';
@@ -33,12 +34,30 @@ describe('loops in a straight strip', () => {
     const result = filled(strip(0.7));
     expect(names(result)).toEqual(['Loop 1']);
     expect(result.figures.rowSpacingM).toBeCloseTo(0.5, 2);
-    // Corners rounded to 6 in: each is shorter by (2 - pi / 2) r.
+    // Corners rounded to the 8 in of dripline and a hair: each is shorter by (2 - pi / 2) r.
     expect(pathLength(result.runs[0]!.path)).toBeCloseTo(
-      2 * (9.8 + 0.5) - 8 * 0.1524 + 2 * Math.PI * 0.1524,
+      2 * (9.8 + 0.5) - 8 * 0.2052 + 2 * Math.PI * 0.2052,
       1,
     );
     expectWatered(strip(0.7), result);
+  });
+
+  test('corners are as round as dripline bends, so that the check on bends is silent', () => {
+    const result = filled(strip(0.7));
+    expect(result.notes.map(({ kind }) => kind)).not.toContain('tight-bend');
+    const runs = result.runs.map((run, i) => ({ ...run, id: `R${i}` }));
+    expect(findings({ ...strip(0.7), runs: Table.of(runs) }, 'bend-tight')).toEqual([]);
+    // A wider limit of the plan is drawn as well, as far as there is room: 12 in do not go into 10 in.
+    const wide = { ...strip(0.7), checks: { ...strip(0.7).checks, limits: { 'bend-tight.dripline': 0.5 } } };
+    const tight = fillBed(wide, 'B', ASK);
+    if (!tight.ok) throw new Error(tight.problem.what);
+    const note = tight.value.notes.find(({ kind }) => kind === 'tight-bend');
+    const told = findings(
+      { ...wide, runs: Table.of(tight.value.runs.map((run, i) => ({ ...run, id: `R${i}` }))) },
+      'bend-tight',
+    );
+    expect(note).toMatchObject({ leastM: 0.5 });
+    expect(told[0]!.places).toHaveLength((note as { count: number }).count);
   });
 
   test('two spaces: a loop and a line along the middle, joined', () => {

@@ -1,7 +1,7 @@
 import { distance, type Point } from '../../base/point.ts';
 import { good, type Result } from '../../base/result.ts';
 import { noRoom, tooManyEmitters, tooManyRows, type BedScene } from './bed-scene.ts';
-import { LEAST_BEND, tightBends } from './bends.ts';
+import { bendNotes, bendRadius } from './bends.ts';
 import { MOST_ROWS, type Filled, type FillNote, type NewRun } from './choices.ts';
 import { firstOnClosed } from './closed-emitters.ts';
 import { cutterOf } from './cut-line.ts';
@@ -40,6 +40,7 @@ export function loops(scene: BedScene): Result<Filled> {
     choices.equalise,
     emitterSpacingM,
     MOST_ROWS,
+    bendRadius(plan, choices.tubing),
   );
   if (lines.length > MOST_ROWS) return tooManyRows(scene, lines.length, MOST_ROWS);
   if (lines.length === 0) return noRoom(scene);
@@ -91,12 +92,7 @@ export function loops(scene: BedScene): Result<Filled> {
   const narrowM = NARROW.spacings * rowSpacingM;
   if (widthM * factor > narrowM + 1e-6)
     notes.push({ kind: 'wide-for-loops', widthM: widthM * factor, mostM: narrowM, source: NARROW.source });
-  const tight = lines.reduce(
-    (sum, { path, isClosed }) => sum + tightBends(path, isClosed, LEAST_BEND.radiusM),
-    0,
-  );
-  if (tight > 0)
-    notes.push({ kind: 'tight-bend', count: tight, leastM: LEAST_BEND.radiusM, source: LEAST_BEND.source });
+  notes.push(...bendNotes(plan, runs));
   // A loop is fed from both sides: half of it counts as its longest way.
   const lengthsM = laid.lengthsM.map((lengthM, i) => (lines[i]?.isClosed ? lengthM / 2 : lengthM));
   if (!scene.quiet)

@@ -3,9 +3,13 @@ import type { Fill, FillChoices, FlushEnd, Plan, RingChoices, Run } from '../../
 import type { Filled } from './choices.ts';
 
 /** What a fill is for, and how it was laid. */
-export type FilledPlace =
+export type FilledPlace = {
+  /** The control set that water is to be led from; the nearest where it is left out or gone. */
+  readonly leadFrom?: string | undefined;
+} & (
   | { readonly kind: 'bed'; readonly areaId: string; readonly choices: FillChoices }
-  | { readonly kind: 'tree'; readonly plantId: string; readonly choices: RingChoices };
+  | { readonly kind: 'tree'; readonly plantId: string; readonly choices: RingChoices }
+);
 
 /** The plan without some runs and what hangs on them, and without some fills. */
 export function withoutRuns(plan: Plan, runs: readonly Run[], fills: readonly Fill[]): Plan {

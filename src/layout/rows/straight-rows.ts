@@ -1,5 +1,6 @@
 import { good, type Result } from '../../base/result.ts';
 import { allTooShort, noRoom, tooManyEmitters, tooManyRows, type BedScene } from './bed-scene.ts';
+import { bendNotes } from './bends.ts';
 import { MOST_ROWS, type Filled, type FillNote } from './choices.ts';
 import { figuresOf, limitNotes } from './figures.ts';
 import { contourDeg, frameAlong, rowDirection } from './frame.ts';
@@ -41,8 +42,10 @@ export function straightRows(scene: BedScene): Result<Filled> {
   if (isLevel) notes.push({ kind: 'level' });
   if (choices.lowerThirdFactor > 1 && lowEnd === null) notes.push({ kind: 'no-lower-third' });
   if (dropped > 0) notes.push({ kind: 'dropped', count: dropped });
-  if (laid.starts.length > 1) notes.push({ kind: 'parts', count: laid.starts.length });
+  if (laid.starts.length > 1 && choices.headers !== 'none')
+    notes.push({ kind: 'parts', count: laid.starts.length });
   if (laid.furtherHeaders > 0) notes.push({ kind: 'through-rows', headers: laid.furtherHeaders });
+  if (choices.headers === 'serpentine') notes.push(...bendNotes(plan, laid.runs));
   if (!scene.quiet)
     notes.push(...limitNotes(plan, bed.id, ground, laid.runs, counted, choices, contourDeg(gradient)));
   return good({ runs: laid.runs, flushEnds: laid.flushEnds, starts: laid.starts, figures, notes });

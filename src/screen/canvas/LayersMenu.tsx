@@ -34,10 +34,13 @@ export function LayersMenu(): ReactElement {
           <tbody>
             {PLAN_LAYERS.map((layer) => (
               <tr key={layer}>
-                <th scope="row">{words.names[layer]}</th>
+                <th scope="row">
+                  <label htmlFor={`${id}-${layer}`}>{words.names[layer]}</label>
+                </th>
                 <td>
                   <label>
                     <input
+                      id={`${id}-${layer}`}
                       type="checkbox"
                       aria-label={`${words.shown}: ${words.names[layer]}`}
                       checked={!hidden.includes(layer)}

@@ -1,11 +1,13 @@
 import { useEffect, useRef, type ReactElement } from 'react';
 import { Stage } from 'react-konva';
+import type { ToolName } from '../../editor/index.ts';
 import { useEditor, useEditorState, useServices } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { CrosshairFields } from './CrosshairFields.tsx';
 import { createGestures } from './gestures.ts';
 import { handleKey } from './keys.ts';
 import { outletNear } from './outlet-index.ts';
+import { OfferBar } from './OfferBar.tsx';
 import { OutletCard } from './OutletCard.tsx';
 import { DrawingLayers, GroundLayer, OverlayLayer } from './PaintedLayers.tsx';
 import { PieceFields } from './PieceFields.tsx';
@@ -14,6 +16,14 @@ import { ScaleBar } from './ScaleBar.tsx';
 
 /** Reach of the pointer for reading an outlet's values, screen pixels. */
 const HOVER_PX = { fine: 10, coarse: 22 } as const;
+
+/** Tools under whose pointer no outlet is read: what they do would be hidden. */
+const QUIET: readonly ToolName[] = ['lasso', 'tape'];
+
+/** Whether the space bar means something to what has the focus. */
+const ownsSpace = (focused: Element | null): boolean =>
+  focused !== null &&
+  focused.matches('button, input, select, textarea, a[href], summary, dialog, [contenteditable], [popover]');
 
 /** The plan on the screen: photo and grid below, drawing above, gestures on top. */
 export function PlanCanvas(): ReactElement {
@@ -39,8 +49,8 @@ export function PlanCanvas(): ReactElement {
     watcher.observe(element);
 
     const gestures = createGestures(editor, element, (at, pointer) => {
-      const { answer, camera: now } = editor.store.getState();
-      if (!at || !answer) return;
+      const { answer, camera: now, tool: inHand } = editor.store.getState();
+      if (!at || !answer || QUIET.includes(inHand)) return;
       editor.lookAt(outletNear(answer.results, at, HOVER_PX[pointer] / now.pixelsPerMetre));
     });
     const down = (event: PointerEvent) => {
@@ -52,11 +62,21 @@ export function PlanCanvas(): ReactElement {
     const space = (event: KeyboardEvent) => {
       if (event.code !== 'Space') return;
       const held = event.type === 'keydown';
-      if (held && (document.activeElement !== element || editor.store.getState().crosshair)) return;
+      if (held && (ownsSpace(document.activeElement) || editor.store.getState().crosshair)) return;
       if (held) event.preventDefault();
       gestures.holdSpace(held);
       element.dataset['panning'] = String(held);
     };
+    const leave = (event: PointerEvent) => {
+      // A finger that is lifted leaves too; what it tapped stays to be read.
+      if (event.pointerType !== 'touch') editor.lookAt(null);
+    };
+    const letGo = () => {
+      gestures.holdSpace(false);
+      element.dataset['panning'] = 'false';
+    };
+    element.addEventListener('pointerleave', leave);
+    window.addEventListener('blur', letGo);
     element.addEventListener('pointerdown', down);
     element.addEventListener('mousedown', keepFocus);
     element.addEventListener('pointermove', gestures.move);
@@ -68,6 +88,8 @@ export function PlanCanvas(): ReactElement {
     window.addEventListener('keyup', space);
     return () => {
       watcher.disconnect();
+      element.removeEventListener('pointerleave', leave);
+      window.removeEventListener('blur', letGo);
       element.removeEventListener('pointerdown', down);
       element.removeEventListener('mousedown', keepFocus);
       element.removeEventListener('pointermove', gestures.move);
@@ -101,6 +123,7 @@ export function PlanCanvas(): ReactElement {
       <CrosshairFields />
       <PieceFields />
       <OutletCard />
+      <OfferBar />
       <ScaleBar />
     </div>
   );

@@ -43,7 +43,15 @@ export function createGestures(
   const camera = () => editor.store.getState().camera;
   const ground = (px: Point) => toGround(camera(), px);
   /** Ends a press that has set nothing yet: what it would set is no longer shown, corners set before stay. */
-  const dropTap = (pointer: Pointer) => editor.input({ kind: 'up', at: ground(last) }, pointer);
+  const dropTap = (pointer: Pointer) => {
+    const { draft, snapOff } = editor.store.getState();
+    const corner = draft.dots.at(-1);
+    if (!corner) return editor.input({ kind: 'up', at: ground(last) }, pointer);
+    // The pen goes back to the last corner, and is caught nowhere else on the way.
+    editor.setSnapOff(true);
+    editor.input({ kind: 'move', at: corner }, pointer);
+    editor.setSnapOff(snapOff);
+  };
   const isChosen = (at: Point) => {
     const { selection } = editor.store.getState();
     const keys = new Set(selection.map(refKey));
@@ -57,6 +65,7 @@ export function createGestures(
       const pointer = kindOf(event);
       element.setPointerCapture(event.pointerId);
       editor.setCrosshair(null);
+      editor.lookAt(null);
       if (pointer === 'coarse') {
         touches.set(event.pointerId, px);
         if (touches.size === 2) {

@@ -25,6 +25,7 @@ const accent = colorOf('accent');
 const CHOSEN = `${accent}66`;
 /** More rings than this hide what they ring. */
 const MOST_MARKED = 500;
+const DOT_PX = 9;
 const paper = colorOf('paper');
 
 function handle(context: Context, [x, y]: Point, size: number, solid: boolean): void {
@@ -62,6 +63,22 @@ function outlineOf(context: Context, camera: Camera, plan: Plan, ref: Ref): void
   } else {
     for (const at of places) ringRound(context, camera, at, 10);
   }
+}
+
+/** Small squares at places, those in view. */
+function dots(context: Context, camera: Camera, places: readonly Point[]): void {
+  for (const at of places) {
+    const [x, y] = toScreen(camera, at);
+    if (x > -DOT_PX && y > -DOT_PX && x < camera.widthPx + DOT_PX && y < camera.heightPx + DOT_PX) {
+      context.fillRect(x - DOT_PX / 2, y - DOT_PX / 2, DOT_PX, DOT_PX);
+    }
+  }
+}
+
+/** Marks of so many chosen things that rings would take long and hide them: a square at each of their places. */
+function dotAll(context: Context, camera: Camera, plan: Plan, refs: readonly Ref[]): void {
+  context.fillStyle = CHOSEN;
+  for (const ref of refs) dots(context, camera, placesOf(plan, ref));
 }
 
 /** Sides shorter than this on the screen have no room for their length. */
@@ -170,7 +187,10 @@ function paintMarked(context: Context, camera: Camera, places: readonly Point[])
   context.strokeStyle = accent;
   context.lineWidth = 1.5;
   context.setLineDash([]);
-  for (const at of places.slice(0, MOST_MARKED)) ringRound(context, camera, at, 13);
+  if (places.length > MOST_MARKED) {
+    context.fillStyle = CHOSEN;
+    dots(context, camera, places);
+  } else for (const at of places) ringRound(context, camera, at, 13);
 }
 
 /** Everything that shows a gesture and is not part of the plan: selection, handles, draft, what is caught. */
@@ -181,7 +201,8 @@ export function paintOverlay(context: Context, camera: Camera, state: EditorStat
   if (state.section && state.view === 'survey') paintSection(context, camera, state.section);
 
   if (state.advice) paintAdvice(context, camera, state.advice);
-  for (const ref of selection.slice(0, 500)) outlineOf(context, camera, plan, ref);
+  if (selection.length > MOST_MARKED) dotAll(context, camera, plan, selection);
+  else for (const ref of selection) outlineOf(context, camera, plan, ref);
   paintMarked(context, camera, state.marked);
   if (tool === 'select' && selection.length <= 20 && mayEditIn(state.view)) {
     const chosen = (

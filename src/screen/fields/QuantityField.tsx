@@ -1,7 +1,14 @@
 import { useId, useRef, useState, type ReactElement } from 'react';
 import { flushSync } from 'react-dom';
-import { formatExact, formatQuantity, parseQuantity, type QuantityKind } from '../../base/quantity.ts';
+import {
+  formatBound,
+  formatExact,
+  formatQuantity,
+  parseQuantity,
+  type QuantityKind,
+} from '../../base/quantity.ts';
 import { useEditorState } from '../services.ts';
+import { KEPT_BY } from './field-keys.ts';
 
 interface Props {
   readonly label: string;
@@ -63,7 +70,11 @@ export function QuantityField({
     const limit =
       min !== undefined && read.value < min ? min : max !== undefined && read.value > max ? max : null;
     if (limit !== null) {
-      setProblem(`${limit === min ? 'At least' : 'At most'} ${formatQuantity(kind, limit, units)}.`);
+      setProblem(
+        limit === min
+          ? `At least ${formatBound(kind, limit, units, 'least')}.`
+          : `At most ${formatBound(kind, limit, units, 'most')}.`,
+      );
       return;
     }
     setTyped(null);
@@ -83,6 +94,7 @@ export function QuantityField({
         value={typed ?? shown}
         placeholder={nullable ? empty : ''}
         aria-invalid={problem !== null}
+        data-settled={typed === null}
         aria-describedby={problem || hint ? `${id}-note` : undefined}
         onFocus={(event) => {
           const input = event.currentTarget;
@@ -102,11 +114,17 @@ export function QuantityField({
           finish();
         }}
         onKeyDown={(event) => {
-          if (event.key === 'Enter') event.currentTarget.blur();
-          if (event.key === 'Escape') {
+          const keep = KEPT_BY[event.key];
+          if (!keep || (keep === 'restore' && typed === null)) return;
+          const input = event.currentTarget;
+          event.preventDefault();
+          // The focus stays, so that no key that follows means what is chosen on the plan.
+          flushSync(() => {
+            if (keep === 'take') return finish();
             setTyped(null);
             setProblem(null);
-          }
+          });
+          input.select();
         }}
       />
       {(problem ?? hint) && (

@@ -1,4 +1,6 @@
 import { useId, useState, type ReactElement } from 'react';
+import { flushSync } from 'react-dom';
+import { KEPT_BY } from './field-keys.ts';
 
 interface Props {
   readonly label: string;
@@ -21,6 +23,7 @@ export function TextField({ label, value, long = false, placeholder = '', onChan
     value: typed ?? value,
     placeholder,
     maxLength: 2000,
+    'data-settled': typed === null,
     onBlur: finish,
     onChange: (event: { currentTarget: { value: string } }) => setTyped(event.currentTarget.value),
   };
@@ -35,8 +38,12 @@ export function TextField({ label, value, long = false, placeholder = '', onChan
           autoComplete="off"
           {...shared}
           onKeyDown={(event) => {
-            if (event.key === 'Enter') finish();
-            if (event.key === 'Escape') setTyped(null);
+            const keep = KEPT_BY[event.key];
+            if (!keep || (keep === 'restore' && typed === null)) return;
+            const input = event.currentTarget;
+            event.preventDefault();
+            flushSync(keep === 'take' ? finish : () => setTyped(null));
+            input.select();
           }}
         />
       )}

@@ -1,5 +1,7 @@
 import { useId, useState, type ReactElement } from 'react';
+import { flushSync } from 'react-dom';
 import { formatClock, parseClock } from './clock.ts';
+import { KEPT_BY } from './field-keys.ts';
 
 interface Props {
   readonly label: string;
@@ -50,13 +52,18 @@ export function TimeField({ label, value, empty, onChange }: Props): ReactElemen
         value={typed ?? shown}
         placeholder={empty}
         aria-invalid={problem !== null}
+        data-settled={typed === null}
         aria-describedby={problem ? `${id}-note` : undefined}
         onFocus={(event) => event.currentTarget.select()}
         onChange={(event) => setTyped(event.currentTarget.value)}
         onBlur={finish}
         onKeyDown={(event) => {
-          if (event.key === 'Enter') event.currentTarget.blur();
-          if (event.key === 'Escape') settle();
+          const keep = KEPT_BY[event.key];
+          if (!keep || (keep === 'restore' && typed === null)) return;
+          const input = event.currentTarget;
+          event.preventDefault();
+          flushSync(keep === 'take' ? finish : settle);
+          input.select();
         }}
       />
       {problem && (

@@ -1,7 +1,7 @@
 import type { ReactElement } from 'react';
 import { formatQuantity } from '../../base/quantity.ts';
 import { polygonArea } from '../../base/polygon.ts';
-import { shownPlan } from '../../editor/index.ts';
+import { countedAs, shownPlan } from '../../editor/index.ts';
 import { change } from '../../plan/edits/index.ts';
 import type { AreaUse, Plan, RecordOf, Ref, TableName } from '../../plan/records.ts';
 import { ChoiceField } from '../fields/ChoiceField.tsx';
@@ -101,7 +101,10 @@ function LevelForm({ record, set }: FormProps<'levels'>): ReactElement {
 }
 
 function PlantForm({ record, set }: FormProps<'plants'>): ReactElement {
-  return <PlantFieldsForm value={record} onChange={set} />;
+  const plan = useEditorState((state) => state.history.plan);
+  const selection = useEditorState((state) => state.selection);
+  const all = selection.flatMap(({ table, id }) => (table === 'plants' ? (plan.plants.get(id) ?? []) : []));
+  return <PlantFieldsForm value={record} all={all.length ? all : [record]} onChange={set} />;
 }
 
 const FORMS: { readonly [K in Exclude<TableName, 'fills'>]: (props: FormProps<K>) => ReactElement } = {
@@ -135,6 +138,10 @@ function common(
     : null;
 }
 
+/** Name that a person gave a record, where it has one. */
+const nameOf = (record: { readonly id: string; readonly name?: unknown }): string =>
+  typeof record.name === 'string' ? record.name.trim() : '';
+
 /** What is chosen on the plan, with its facts to be changed. */
 export function Inspector(): ReactElement | null {
   const editor = useEditor();
@@ -146,7 +153,7 @@ export function Inspector(): ReactElement | null {
   const count = selection.length;
   const title = one
     ? count === 1
-      ? `${words.tables[one.table]} ${one.record.id}`
+      ? [`${words.tables[one.table]} ${one.record.id}`, nameOf(one.record)].filter(Boolean).join(' · ')
       : `${count} × ${words.tables[one.table]}`
     : `${count} ${words.select.many}`;
   const Form =
@@ -158,7 +165,8 @@ export function Inspector(): ReactElement | null {
         <Form
           key={`${one.table}/${one.record.id}/${count}`}
           record={one.record as RecordOf<TableName>}
-          set={(fields) =>
+          set={(fields) => {
+            const before = editor.store.getState().history;
             editor.commit(
               change(
                 `Change ${words.tables[one.table]}`,
@@ -166,8 +174,12 @@ export function Inspector(): ReactElement | null {
                 selection.map((ref) => ref.id),
                 fields,
               ),
-            )
-          }
+            );
+            const { history, saying } = editor.store.getState();
+            if (count > 1 && history !== before && !saying) {
+              editor.say(words.hand.changed(countedAs(selection)));
+            }
+          }}
         />
       )}
       {one?.table === 'levels' && count === 2 && (

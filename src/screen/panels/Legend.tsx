@@ -5,13 +5,22 @@ import { viewSubjects } from '../../editor/index.ts';
 import { useEditorState } from '../services.ts';
 import { SamplePicture } from './LegendSigns.tsx';
 
-/** Colours and signs of the outlets, as on the sheets. */
-export function Legend({ results }: { readonly results: Results }): ReactElement {
+/**
+ * Colours and signs of the outlets, as on the sheets.
+ * @param soil whether wet soil and root zones are in it; no where a card has their signs
+ */
+export function Legend({
+  results,
+  soil = true,
+}: {
+  readonly results: Results;
+  readonly soil?: boolean;
+}): ReactElement {
   const units = useEditorState((state) => state.units);
   const show = useEditorState(viewSubjects);
   return (
     <div className="legend">
-      {[...legendOf(results, units), ...wettingLegend(show)].map((entry) =>
+      {[...legendOf(results, units), ...(soil ? wettingLegend(show) : [])].map((entry) =>
         entry.kind === 'ramp' ? (
           <figure key={entry.words} className="ramp">
             <figcaption>{entry.words}</figcaption>

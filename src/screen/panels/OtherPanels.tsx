@@ -1,4 +1,4 @@
-import type { ReactElement } from 'react';
+import { Fragment, type ReactElement } from 'react';
 import { useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { Section } from './Figures.tsx';
@@ -18,16 +18,20 @@ export function LayoutPanel(): ReactElement {
   const words = useWords();
   const results = useEditorState((state) => state.answer?.results);
   const notices = useNotices();
+  // Values that were typed for one plan are not kept for the next.
+  const openings = useEditorState((state) => state.openings);
   return (
     <>
-      <FillCard />
-      <SlopeCard />
-      <PlantCards />
+      <Fragment key={openings}>
+        <FillCard />
+        <SlopeCard />
+        <PlantCards />
+      </Fragment>
       <Section title={words.results.title}>
         {results && results.outletCount > 0 ? (
           <>
             <ZoneFigures results={results} />
-            <Legend results={results} />
+            <Legend results={results} soil={false} />
           </>
         ) : (
           <p className="advice">{words.results.none}</p>

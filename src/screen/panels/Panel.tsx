@@ -7,6 +7,7 @@ import { PipeLegend } from './PipeLegend.tsx';
 import { ProvePanel } from './ProvePanel.tsx';
 import { RectifyCard } from './RectifyCard.tsx';
 import { SurveyPanel } from './SurveyPanel.tsx';
+import { useFocusKept } from './use-focus-kept.ts';
 import { ToolChoices } from './ToolChoices.tsx';
 
 interface Props {
@@ -39,12 +40,16 @@ export function Panel({ onOpen, onPrint }: Props): ReactElement {
   const tool = useEditorState((state) => state.tool);
   const panel = useRef<HTMLElement>(null);
   useTopForNews(panel);
+  useFocusKept(panel);
+  // Whoever holds a drawing tool looks for its choices; these two choose and read.
+  const drawsNext = tool !== 'lasso' && tool !== 'tape';
   return (
     <aside className="panel" aria-label="Panel" ref={panel}>
       <div className="panel-body">
         {/* In Decide a head that is pressed is a candidate, not something to change. */}
+        {drawsNext && <ToolChoices />}
         {view !== 'decide' && <Inspector />}
-        <ToolChoices />
+        {!drawsNext && <ToolChoices />}
         {tool === 'rectify' && <RectifyCard onOpen={onOpen} />}
         {view === 'survey' && <SurveyPanel onOpen={onOpen} />}
         {view === 'decide' && <DecidePanel />}

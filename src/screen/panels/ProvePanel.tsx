@@ -1,6 +1,8 @@
-import { useMemo, useState, type ReactElement } from 'react';
+import { memo, useMemo, useState, type ReactElement } from 'react';
 import { formatQuantity } from '../../base/quantity.ts';
 import type { Results } from '../../derive/results.ts';
+import { stepOutlet } from '../canvas/keys.ts';
+import { useTouch } from '../canvas/touch.ts';
 import { useEditor, useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { Section } from './Figures.tsx';
@@ -16,20 +18,54 @@ import { ZoneFigures } from './ZoneFigures.tsx';
 /** Longest list of outlets shown at once; the rest is on the sheets. */
 const MOST_ROWS = 400;
 
+/** One outlet of the list; drawn anew only when it is looked at or has new figures. */
+const OutletRow = memo(function OutletRow({
+  outlet,
+  index,
+  looked,
+}: {
+  readonly outlet: Results['outlets'][number];
+  readonly index: number;
+  readonly looked: boolean;
+}): ReactElement {
+  const editor = useEditor();
+  const words = useWords().results;
+  const units = useEditorState((state) => state.units);
+  const look = () => editor.lookAt(index);
+  return (
+    <li>
+      <button
+        type="button"
+        data-state={outlet.state}
+        aria-current={looked ? 'true' : undefined}
+        onFocus={look}
+        onClick={look}
+        onMouseEnter={look}
+      >
+        <span>{outlet.number}</span>
+        <span>{formatQuantity('pressure', outlet.pressureKpa, units)}</span>
+        <span>{formatQuantity('outletFlow', outlet.flowLph, units)}</span>
+        <span>{outlet.state === 'good' ? '' : words.states[outlet.state]}</span>
+      </button>
+    </li>
+  );
+});
+
 function OutletList({ results }: { readonly results: Results }): ReactElement | null {
   const editor = useEditor();
   const words = useWords();
-  const units = useEditorState((state) => state.units);
   const runs = useEditorState((state) => state.history.plan.runs);
   const chosen = useEditorState((state) => state.selection.find((ref) => ref.table === 'runs')?.id);
   const looked = useEditorState((state) => state.outlet);
+  const byFinger = useTouch();
   const [own, setOwn] = useState<string | null>(null);
   const withOutlets = useMemo(() => [...new Set(results.outlets.map((outlet) => outlet.runId))], [results]);
   const shown = [chosen, own].find((id) => id && withOutlets.includes(id)) ?? withOutlets[0];
-  if (!shown) return null;
-  const rows = results.outlets.flatMap((outlet, index) =>
-    outlet.runId === shown ? [{ outlet, index }] : [],
+  const rows = useMemo(
+    () => results.outlets.flatMap((outlet, index) => (outlet.runId === shown ? [{ outlet, index }] : [])),
+    [results, shown],
   );
+  if (!shown) return null;
   return (
     <Section title={words.results.outlets}>
       <div className="field">
@@ -49,24 +85,18 @@ function OutletList({ results }: { readonly results: Results }): ReactElement | 
           ))}
         </select>
       </div>
-      <p className="field-note">{words.results.step}</p>
+      {!byFinger && <p className="field-note">{words.results.step}</p>}
+      <div className="row outlet-steps">
+        <button type="button" onClick={() => stepOutlet(editor, -1)}>
+          {words.results.stepBack}
+        </button>
+        <button type="button" onClick={() => stepOutlet(editor, 1)}>
+          {words.results.stepOn}
+        </button>
+      </div>
       <ol className="outlets">
         {rows.slice(0, MOST_ROWS).map(({ outlet, index }) => (
-          <li key={index}>
-            <button
-              type="button"
-              data-state={outlet.state}
-              aria-current={looked === index ? 'true' : undefined}
-              onFocus={() => editor.lookAt(index)}
-              onClick={() => editor.lookAt(index)}
-              onMouseEnter={() => editor.lookAt(index)}
-            >
-              <span>{outlet.number}</span>
-              <span>{formatQuantity('pressure', outlet.pressureKpa, units)}</span>
-              <span>{formatQuantity('outletFlow', outlet.flowLph, units)}</span>
-              <span>{outlet.state === 'good' ? '' : words.results.states[outlet.state]}</span>
-            </button>
-          </li>
+          <OutletRow key={index} outlet={outlet} index={index} looked={looked === index} />
         ))}
       </ol>
       {rows.length > MOST_ROWS && <p className="field-note">{`${MOST_ROWS} / ${rows.length}`}</p>}

@@ -37,8 +37,9 @@ function OutletLink({
   if (!outlet) return <>–</>;
   return (
     <button type="button" className="link" onClick={() => editor.lookAt(index)}>
-      {formatQuantity('pressure', outlet.pressureKpa, units)}, {runs.get(outlet.runId)?.name ?? outlet.runId}{' '}
-      {words.results.emitter} {outlet.number}
+      {formatQuantity('pressure', Math.max(0, outlet.pressureKpa), units)}
+      {outlet.state === 'dry' ? ` (${words.results.states.dry})` : ''},{' '}
+      {runs.get(outlet.runId)?.name ?? outlet.runId} {words.results.emitter} {outlet.number}
     </button>
   );
 }

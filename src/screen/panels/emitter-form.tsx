@@ -1,5 +1,6 @@
 import type { ReactElement } from 'react';
 import { formatQuantity } from '../../base/quantity.ts';
+import { outletLawsFor } from '../../catalog/index.ts';
 import { feederCutM, feederTubes } from '../../derive/feeders.ts';
 import {
   hangApart,
@@ -17,7 +18,9 @@ import { ChoiceField } from '../fields/ChoiceField.tsx';
 import { useEditor, useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
 import { Figures } from './Figures.tsx';
-import { OutletFields } from './outlet-fields.tsx';
+import { alike } from './alike.ts';
+import { AlikeChoice, AlikeQuantity } from './alike-fields.tsx';
+import { MOST_LPH, OutletFields } from './outlet-fields.tsx';
 
 /** One or several point emitters: kind and flow, where they sit, what they water, and how their feeders run. */
 export function EmitterForm({
@@ -39,11 +42,15 @@ export function EmitterForm({
   const onFeeder = chosen.some(({ id, fromEmitterId }) => fromEmitterId !== undefined || starts.has(id));
   return (
     <>
-      <OutletFields
-        use="point"
-        value={record}
-        onChange={({ law, ratedFlowLph }) => set({ law, ratedFlowLph })}
-      />
+      {chosen.length > 1 ? (
+        <SeveralOutlets chosen={chosen} set={set} />
+      ) : (
+        <OutletFields
+          use="point"
+          value={record}
+          onChange={({ law, ratedFlowLph }) => set({ law, ratedFlowLph })}
+        />
+      )}
       <ChoiceField<EmitterAt | ''>
         label={words.seat}
         value={seat}
@@ -81,6 +88,35 @@ export function EmitterForm({
         </button>
       </div>
       {ids.length > MOST_ON_FEEDER && <p className="field-note">{words.tooMany(MOST_ON_FEEDER)}</p>}
+    </>
+  );
+}
+
+/** Kind and flow of several emitters: only what is typed is set. */
+function SeveralOutlets({
+  chosen,
+  set,
+}: {
+  readonly chosen: readonly PointEmitter[];
+  set(fields: Partial<OutletChoice>): void;
+}): ReactElement {
+  const words = useWords().fields;
+  return (
+    <>
+      <AlikeChoice
+        label={words.emitters}
+        of={alike(chosen, ({ law }) => law)}
+        options={outletLawsFor('point').map(({ id, name }) => ({ value: id, label: name }))}
+        onChange={(law) => set({ law })}
+      />
+      <AlikeQuantity
+        label={words.flow}
+        kind="outletFlow"
+        of={alike(chosen, ({ ratedFlowLph }) => ratedFlowLph)}
+        min={0.1}
+        max={MOST_LPH}
+        onChange={(ratedFlowLph) => ratedFlowLph !== null && set({ ratedFlowLph })}
+      />
     </>
   );
 }

@@ -8,7 +8,7 @@ import { useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
 
 /** Largest rated flow that can be typed, L/h: above a bubbler it is no drip. */
-const MOST_LPH = 500;
+export const MOST_LPH = 500;
 
 interface OutletProps<T extends OutletChoice> {
   readonly use: 'inline' | 'point';

@@ -3,9 +3,10 @@ import { formatQuantity } from '../../base/quantity.ts';
 import { CHECK_VALVE } from '../../catalog/index.ts';
 import { alongRunM } from '../../derive/along-run.ts';
 import type { CheckValve, FlushEnd, LinePart } from '../../plan/records.ts';
-import { QuantityField } from '../fields/QuantityField.tsx';
 import { useEditorState } from '../services.ts';
 import { useWords } from '../words/index.ts';
+import { alike } from './alike.ts';
+import { AlikeQuantity } from './alike-fields.tsx';
 import { Figures } from './Figures.tsx';
 
 /** A run's name with its id. */
@@ -31,14 +32,19 @@ export function CheckValveForm({
   set(fields: Partial<Omit<CheckValve, 'id'>>): void;
 }): ReactElement {
   const words = useWords();
+  const plan = useEditorState((state) => state.history.plan);
+  const selection = useEditorState((state) => state.selection);
+  const chosen = selection.flatMap(({ table, id }) =>
+    table === 'checkValves' ? (plan.checkValves.get(id) ?? []) : [],
+  );
   const run = useRunName(record.runId);
   const along = useAlong(record);
   return (
     <>
-      <QuantityField
+      <AlikeQuantity
         label={words.fields.opens}
         kind="pressure"
-        value={record.openKpa}
+        of={alike(chosen.length ? chosen : [record], ({ openKpa }) => openKpa)}
         max={200}
         hint={CHECK_VALVE.source}
         onChange={(openKpa) => openKpa !== null && set({ openKpa })}

@@ -53,7 +53,7 @@ export const checks = {
       `${counted(total, 'check')}: ${[
         `${speaking} speaking`,
         accepted > 0 ? `${accepted} accepted` : '',
-        notTold > 0 ? `${notTold} not told` : '',
+        notTold > 0 ? `${notTold} cannot be judged yet` : '',
         `${total - speaking - accepted - notTold} in order`,
       ]
         .filter(Boolean)
@@ -71,7 +71,7 @@ export const checks = {
       inOrder: 'in order',
       speaks: (n: number): string => `speaks ${n}`,
       accepted: (n: number): string => `accepted ${n}`,
-      notTold: 'not told',
+      notTold: 'cannot be judged yet',
     },
     worst: { error: 'At worst an error.', warning: 'At worst a warning.', info: 'A note at most.' },
     missing: (what: string): string => `Cannot be told yet: ${what}.`,

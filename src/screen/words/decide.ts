@@ -11,8 +11,13 @@ const outcomeTexts: Readonly<Record<Outcome, string>> = {
   leave: 'As surveyed, drip does not help here.',
 };
 
+/** In place of the last where drip is drawn, whose flow and pressure then count. */
+const leaveAsDrawn = 'With the drip as drawn it does not help here.';
+
 /** Words of the view Decide, in English. */
 export const decide = {
+  leaveAsDrawn,
+  asDrawn: 'Drip is drawn: flows and pressures are those of the drip as drawn, not of what is usual here.',
   title: 'What is there today',
   nothing:
     'Nothing of the old system is on the plan yet. Open a survey file, or draw valve, heads and old pipes in Survey.',

@@ -7,6 +7,7 @@ import { ground } from './ground.ts';
 import { hand } from './hand.ts';
 import { heads } from './heads.ts';
 import { layers } from './layers.ts';
+import { offer } from './offer.ts';
 import { planting } from './planting.ts';
 import { points } from './points.ts';
 import { rectify } from './rectify.ts';
@@ -216,6 +217,8 @@ export const en = {
     feeder: 'feeder',
     emitter: 'emitter',
     step: 'Keys , and . step through the outlets.',
+    stepBack: 'Previous outlet',
+    stepOn: 'Next outlet',
   },
   scenario: {
     title: 'What is solved',
@@ -290,6 +293,7 @@ export const en = {
   points,
   wetting,
   slopes,
+  offer,
   layers,
   coming: {
     water: {

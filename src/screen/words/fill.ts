@@ -11,6 +11,8 @@ const headerKinds: Readonly<Record<HeaderKind, string>> = {
   none: 'rows only',
 };
 
+const zoneParts = { regulator: 'regulator', filter: 'filter', valve: 'valve' } as const;
+
 const rows = (count: number) => `${count} ${count === 1 ? 'row' : 'rows'}`;
 
 /** How figures are shown in the notes. */
@@ -20,6 +22,9 @@ export interface Shown {
   spacing(metres: number): string;
   pressure(kPa: number): string;
   flow(lph: number): string;
+  /** Two flows, or two rates, with so many digits that they do not read alike. */
+  flows(a: number, b: number): readonly [string, string];
+  rates(a: number, b: number): readonly [string, string];
 }
 
 /** Words of filling a bed with rows of dripline, in English. */
@@ -43,7 +48,7 @@ export const fill = {
   stagger: 'Emitters of every other row half a spacing on',
   equalise: 'Spread the rows evenly from edge to edge',
   leaveOut: 'Leave out',
-  alwaysOut: 'Paving, buildings, lawns and holes are left out anyway.',
+  alwaysOut: 'Paving, buildings, holes and lawns inside of the bed are left out anyway.',
   more: 'Tubing, edge, spread',
   soilKnown: 'By the soil',
   soilUnknown: 'The soil is not known (set it in Survey): as for loam',
@@ -53,6 +58,7 @@ export const fill = {
     rows: 'Rows',
     spacing: 'Row spacing as laid',
     lower: 'in the lowest third',
+    spread: (asked: string) => `spread evenly (${asked} asked)`,
     length: 'Dripline, on the ground',
     headers: 'Headers',
     emitters: 'Emitters',
@@ -81,8 +87,10 @@ export const fill = {
         return 'No slope is known here: rows follow the long edge. Set levels in Survey for contours.';
       case 'no-lower-third':
         return 'The ground does not fall across the rows: no third is lower, and all spacings are equal.';
-      case 'rate-over-intake':
-        return `Water comes faster than the soil takes it in, ${shown.rate(note.intakeMmPerH)} (${note.source}). Water in short cycles with pauses, or take less flow.`;
+      case 'rate-over-intake': {
+        const [comes, taken] = shown.rates(note.rateMmPerH, note.intakeMmPerH);
+        return `Water comes at ${comes}, faster than the soil takes it in, ${taken} (${note.source}). Water in short cycles with pauses, or take less flow.`;
+      }
       case 'over-spread':
         return `More than ${shown.spacing(note.spreadM)} apart leaves dry ground in this soil (${note.source}).`;
       case 'edge':
@@ -91,8 +99,27 @@ export const fill = {
         return `Rows run ${Math.round(note.angleDeg)}° off the contour: water gathers at their low ends (${note.source}).`;
       case 'over-limit':
         return `${rows(note.count)} longer than ${shown.length(note.limitM)}, the most when fed at one end with ${shown.pressure(note.inletKpa)}. Feed both ends, split the rows, or take less flow.`;
-      case 'header':
-        return `Half-inch headers carry about ${shown.flow(note.flowLph)} over ${shown.length(note.lengthM)} (${note.source}). Take wider tubing, or split the bed into zones.`;
+      case 'header': {
+        const [carries, most] = shown.flows(note.carriesLph, note.flowLph);
+        const long =
+          note.lengthM === null
+            ? ''
+            : `, on ${shown.length(note.longestM)} where ${shown.length(note.lengthM)} is usual`;
+        return `Headers of ${note.tubing} have to carry up to ${carries}; it carries ${most}${long} (${note.source}). ${note.wider === null ? 'No tubing of the list carries that: split' : `Take ${note.wider}, or split`} the bed into zones.`;
+      }
+      case 'zone-flow': {
+        const limits = note.over
+          .map(({ part, mostLph }) => `${zoneParts[part]} ${shown.flow(mostLph)}`)
+          .join(', ');
+        const who =
+          note.control === null
+            ? 'No control set is placed; the largest parts of the list pass'
+            : `More than passes ${note.control}:`;
+        const todo = note.largerParts
+          ? 'Choose larger parts there, or split the bed into zones.'
+          : `Split the bed into ${note.zones} zones or more, or take less flow.`;
+        return `${shown.flow(note.flowLph)} for this bed alone. ${who} ${limits}. ${todo}`;
+      }
       case 'plane':
         return 'The ground of this bed is plane: rows along its contour are straight.';
       case 'tees':

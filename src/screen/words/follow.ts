@@ -27,6 +27,11 @@ export const follow = {
   patterns,
   patternHints,
   lead: (name: string) => `Lead a header from ${name}`,
+  leadFrom: 'Header from',
+  nearest: (name: string | null) => (name === null ? 'the nearest' : `the nearest: ${name}`),
+  leadFromHint: 'The control set whose valve is to water it.',
+  crossings: (count: number) =>
+    `The header passes over ${count === 1 ? 'a run' : `runs at ${count} places`} without a joint, because there is no other way: move the control set, or turn the rows.`,
   leadHint: 'The shortest way round paving and buildings; it follows as well.',
   tooFar: (count: number, reach: string) =>
     `${count === 1 ? 'The start is' : `${count} starts are`} more than ${reach} away: lead water there by hand, or set a control set nearer.`,
@@ -37,8 +42,8 @@ export const follow = {
   anew: 'Draw the rows anew',
   keep: 'Keep them as they are',
   keepHint: 'They become plain runs that follow nothing.',
-  forget: 'Forget',
-  forgetHint: 'The rows stay as plain runs and no longer follow.',
+  forget: 'Let go of the rows',
+  forgetHint: 'The rows stay as they are, as plain runs, and no longer follow the bed.',
   forgotten: 'The rows are plain runs now.',
   notChanged: 'Not changed:',
   joined: (rows: string, name: string) => `${rows} drawn and joined to ${name}.`,
@@ -57,6 +62,9 @@ export const follow = {
     noCanopyNow: 'The canopy as it is now is not measured.',
     spacing: 'Between rings',
     thirds: 'at thirds of the radius',
+    clearRows: 'Take away rows inside the rings',
+    clearRowsHint:
+      'Rows that follow their bed keep half a row spacing away from the outermost ring; they come back when the rings go.',
     trunk: 'Nothing nearer to the stem than',
     draw: 'Draw these rings',
     drawn: (count: number) => `Rings drawn round ${some(count, 'tree', 'trees')}.`,
@@ -67,6 +75,8 @@ export const follow = {
         ? 'Some of these rings were changed by hand, so they no longer follow the tree.'
         : 'Some of these rings were changed by hand, so they no longer follow their trees.',
     anew: 'Draw the rings anew',
+    forget: 'Let go of the rings',
+    forgetHint: 'The rings stay as they are, as plain runs, and no longer follow.',
     forgotten: 'The rings are plain runs now.',
     figures: { rings: 'Rings', trees: 'Trees' },
     failed: (count: number) => `${some(count, 'tree is', 'trees are')} left out:`,

@@ -81,6 +81,9 @@ export const hand = {
     set: 'Set point',
     title: 'Pen held by keys',
   },
+  changed: (counted: string) => `${counted} changed.`,
+  /** Select by touch in views that have no lasso. */
+  touchSelectOnly: 'Tap to choose. One finger moves the plan, two zoom.',
   /** What the tools want where no key is at hand. */
   touch: {
     select: 'Tap to choose; drag what is chosen. For several things take the lasso.',

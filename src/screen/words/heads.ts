@@ -1,7 +1,7 @@
 /** Words of spray heads and old lateral pipes, in English. */
 export const heads = {
   title: 'Spray heads',
-  differ: 'they differ',
+  differ: 'mixed',
   wets: 'Ground it wets',
   wetsNote: 'Press and pull away from the head to set direction and radius; corrected by its handles later.',
   shapes: {

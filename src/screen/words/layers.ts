@@ -1,3 +1,5 @@
+import { LAYER_NAMES } from '../../editor/index.ts';
+
 /** Words of the layers of the plan. */
 export const layers = {
   button: 'Layers',
@@ -7,14 +9,5 @@ export const layers = {
   some: (hidden: number, locked: number) =>
     [hidden ? `${hidden} hidden` : '', locked ? `${locked} locked` : ''].filter(Boolean).join(', '),
   all: 'Show and unlock all',
-  names: {
-    photo: 'Site photo',
-    areas: 'Beds, paving, lawns',
-    heights: 'Levels, falls, contours',
-    old: 'Old heads and pipe',
-    plants: 'Plants',
-    drip: 'Drip tubing and outlets',
-    supply: 'Valves and control sets',
-    names: 'Names and figures',
-  },
+  names: LAYER_NAMES,
 } as const;

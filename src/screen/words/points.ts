@@ -6,6 +6,8 @@ export const points = {
   title: 'Point emitters at plants',
   empty:
     'Choose plants to place emitters at them and lead tubing past: drag a box round them with Select, or choose a bed for all of its plants.',
+  emptyTouch:
+    'Choose plants to place emitters at them and lead tubing past: draw round them with Lasso, or choose a bed for all of its plants.',
   noPlants: 'There are no plants yet. Place them here or in Survey; then emitters can be placed at them.',
   notWhileDrawing: 'Take Select to place emitters at the chosen plants.',
   bed: (count: number) =>
@@ -43,7 +45,8 @@ export const points = {
   draw: 'Lead tubing past the plants',
   start: 'Tubing begins',
   auto: 'at the nearest control set',
-  control: 'at control set',
+  control: (name: string) => (/^control set/i.test(name) ? `at ${name}` : `at control set ${name}`),
+  onSlope: 'Usual on a slope',
   tieIn: 'at tie-in',
   supply: 'at valve',
   replace: (count: number) => `Take away the ${emitters(count)} they have`,
@@ -74,7 +77,7 @@ export const points = {
   movedFar: (count: number, length: string) =>
     `${emitters(count)} moved out; the longest feeder now bridges ${length}: lead tubing nearer.`,
   seat: 'It sits',
-  differ: 'not all alike',
+  differ: 'mixed',
   seats: { plant: 'at the plant', run: 'on the tubing, feeder open at the plant' },
   seatHints: {
     plant: 'At the end of its feeder: easy to see and to move.',

@@ -7,6 +7,10 @@ export const wetting = {
   showWetted: 'Show wetted soil',
   showRoots: 'Root zones',
   roots: { off: 'not shown', now: 'now', mature: 'grown' },
+  noneNow: (count: number, all: number) =>
+    count === all
+      ? 'No canopy is measured as it is now, so there is nothing to show: type it at the plants, or show root zones as grown.'
+      : `${count} of ${all} plants are not shown: their canopy as it is now is not measured.`,
   legend: 'Shown on the plan',
   figures: {
     soil: 'Soil',

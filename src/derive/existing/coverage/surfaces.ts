@@ -33,9 +33,11 @@ export function surfacesOf({ areas }: Pick<Plan, 'areas'>): Surfaces {
   return remembered(areas);
 }
 
-const remembered = memo((areas: Plan['areas']): Surfaces => {
+/** The same among some areas only, not remembered: for the ground about one of them. */
+export function surfacesAmong(areas: Iterable<Area>): Surfaces {
+  const all = [...areas];
   const of = (use: Area['use']): { readonly area: Area; readonly region: Region }[] =>
-    [...areas]
+    all
       .filter((area) => area.use === use)
       .map((area) => ({ area, region: regionOf(area.outline, area.holes) }));
   const bedAreas = of('bed');
@@ -60,4 +62,6 @@ const remembered = memo((areas: Plan['areas']): Surfaces => {
   const bed = union(beds.map(({ region }) => region));
   const lawn = difference(union(of('lawn').map(({ region }) => region)), union([hard, bed]));
   return { buildings, building, paving, bed, lawn, beds };
-});
+}
+
+const remembered = memo((areas: Plan['areas']): Surfaces => surfacesAmong(areas));

@@ -2,7 +2,7 @@ import { useId, useState, type ReactElement } from 'react';
 import { fixEdit, ruleOf } from '../../../derive/checks/index.ts';
 import type { Notice } from '../../../derive/results.ts';
 import type { Plan } from '../../../plan/records.ts';
-import { useEditor } from '../../services.ts';
+import { useEditor, useEditorState } from '../../services.ts';
 import { useWords } from '../../words/index.ts';
 import { alikeButWaivers } from '../use-notices.ts';
 import { useShow } from '../use-show.ts';
@@ -19,7 +19,9 @@ export function Finding({
   onGone(): void;
 }): ReactElement {
   const editor = useEditor();
-  const words = useWords().checks;
+  const all = useWords();
+  const words = all.checks;
+  const offered = useEditorState((state) => state.offer !== null);
   const show = useShow();
   const [accepting, setAccepting] = useState(false);
   const [sourced, setSourced] = useState(false);
@@ -49,7 +51,13 @@ export function Finding({
           </button>
         )}
         {fix && (
-          <button type="button" className="fix" onClick={takeFix}>
+          <button
+            type="button"
+            className="fix"
+            disabled={offered}
+            title={offered ? all.offer.first : undefined}
+            onClick={takeFix}
+          >
             {words.fix(fix.label)}
           </button>
         )}
@@ -73,6 +81,7 @@ export function Finding({
           </button>
         )}
       </div>
+      {fix && offered && <p className="field-note">{all.offer.first}</p>}
       {sourced && (
         <p className="field-note">
           {rule && `${words.number(rule.number)}: ${rule.title}. `}

@@ -1,5 +1,5 @@
 import { useRef, useState, type ReactElement } from 'react';
-import { formatQuantity } from '../../../base/quantity.ts';
+import { formatBound, formatQuantity } from '../../../base/quantity.ts';
 import { limitEdit, type Limit, type Rule, type RuleState } from '../../../derive/checks/index.ts';
 import { shownSource } from '../../../derive/wording.ts';
 import { QuantityField } from '../../fields/QuantityField.tsx';
@@ -67,7 +67,11 @@ function LimitField({ limit }: { readonly limit: Limit }): ReactElement {
   const box = useRef<HTMLDivElement>(null);
   const isOwn = value !== limit.usual;
   const isOutside = !(value >= limit.least && value <= limit.most);
-  const range = words.range(figure(limit.least), figure(limit.most));
+  const [least, most] = [
+    formatBound(limit.kind, limit.least, units, 'least'),
+    formatBound(limit.kind, limit.most, units, 'most'),
+  ];
+  const range = words.range(least, most);
   const set = (next: number | null) => {
     editor.commit(limitEdit(limit, next));
     editor.say(words.set(limit.label, figure(next ?? limit.usual)));
@@ -89,7 +93,7 @@ function LimitField({ limit }: { readonly limit: Limit }): ReactElement {
       />
       {isOutside && (
         <p className="advice" data-severity="warning">
-          {words.outside(figure(limit.least), figure(limit.most))}
+          {words.outside(least, most)}
         </p>
       )}
       {isOwn && (

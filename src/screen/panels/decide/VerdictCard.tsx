@@ -17,6 +17,9 @@ interface Props {
 export function VerdictCard({ verdict, zone }: Props): ReactElement {
   const words = useWords().decide;
   const { outcome, reasons, clear } = zone ?? verdict;
+  const isDrawn = useEditorState(
+    ({ history: { plan } }) => plan.emitters.size > 0 || [...plan.runs].some(({ inline }) => inline !== null),
+  );
   // Nothing speaks for drip, but much was not measured that might.
   const open = outcome === 'leave' && !reasons.some(({ blocks }) => blocks) && verdict.missing.length > 0;
   const groups = [
@@ -37,8 +40,13 @@ export function VerdictCard({ verdict, zone }: Props): ReactElement {
     >
       <p className="verdict" data-outcome={open ? 'open' : outcome} data-testid="verdict">
         <strong>{open ? words.open : words.outcomes[outcome]}</strong>{' '}
-        {open ? words.openText : words.outcomeTexts[outcome]}
+        {open
+          ? words.openText
+          : outcome === 'leave' && isDrawn
+            ? words.leaveAsDrawn
+            : words.outcomeTexts[outcome]}
       </p>
+      {isDrawn && <p className="field-note">{words.asDrawn}</p>}
       {groups.map(({ title, list }) => (
         <div key={title} className="working">
           <h3 className="field-head">{title}</h3>

@@ -1,14 +1,22 @@
-import { useEffect, useMemo, useState, type ReactElement } from 'react';
+import { useMemo, useState, type ReactElement } from 'react';
 import { boxOf } from '../../../base/point.ts';
 import { layFill, waterNear } from '../../../layout/live/index.ts';
-import { fillDefaults, fillEdit, runsReplaced, type FillChoices } from '../../../layout/rows/index.ts';
+import {
+  clearedOf,
+  fillDefaults,
+  fillEdit,
+  runsReplaced,
+  type FillChoices,
+} from '../../../layout/rows/index.ts';
 import type { Area, Fill, Plan } from '../../../plan/records.ts';
 import { useEditor, useEditorState } from '../../services.ts';
 import { useWords } from '../../words/index.ts';
 import { Section } from '../Figures.tsx';
 import { FillFields, Tick } from './FillFields.tsx';
 import { FillOutcome } from './FillOutcome.tsx';
+import { LeadFrom } from './LeadFrom.tsx';
 import { LiveFill } from './LiveFill.tsx';
+import { useOffer } from './use-offer.ts';
 
 /** Rows of dripline for the one bed that is chosen; what to do where none is. */
 export function FillCard(): ReactElement | null {
@@ -80,21 +88,22 @@ function BedFill({ plan, bed, chosen, onChoose }: Props): ReactElement {
   const [wantsReplace, setReplace] = useState(true);
   const replace = wantsReplace && earlier > 0;
   const [wantsLead, setLead] = useState(true);
+  const [leadFrom, setLeadFrom] = useState<string | undefined>();
+  // What goes is gone while the rows are laid: nothing may hang on it.
+  const clear = useMemo(() => (replace ? clearedOf(plan, bed.id) : plan), [plan, bed.id, replace]);
   const filled = useMemo(
-    () => layFill(plan, { kind: 'bed', areaId: bed.id, choices }, { lead: wantsLead }),
-    [plan, bed.id, choices, wantsLead],
+    () => layFill(clear, { kind: 'bed', areaId: bed.id, choices, leadFrom }, { lead: wantsLead }),
+    [clear, bed.id, choices, leadFrom, wantsLead],
   );
-  const water = filled.ok ? waterNear(plan, filled.value.starts) : null;
+  const water = filled.ok ? waterNear(plan, filled.value.starts, leadFrom) : null;
   const lead = wantsLead && water !== null;
   const edit = useMemo(
-    () => (filled.ok ? fillEdit(plan, bed.id, filled.value, { replace, choices, lead }) : null),
-    [plan, bed.id, filled, replace, choices, lead],
+    () =>
+      filled.ok
+        ? fillEdit(plan, bed.id, filled.value, { replace, choices, lead: wantsLead, leadFrom })
+        : null,
+    [plan, bed.id, filled, replace, choices, wantsLead, leadFrom],
   );
-
-  useEffect(() => {
-    editor.preview(edit);
-    return () => editor.preview(null);
-  }, [editor, edit]);
 
   const draw = () => {
     if (!edit || !filled.ok) return;
@@ -109,6 +118,7 @@ function BedFill({ plan, bed, chosen, onChoose }: Props): ReactElement {
         : words.drawn(figures.rows, starts.length),
     );
   };
+  useOffer(edit, words.draw, draw);
   return (
     <Section title={words.title}>
       <FillFields
@@ -125,8 +135,16 @@ function BedFill({ plan, bed, chosen, onChoose }: Props): ReactElement {
           onChange={setLead}
         />
       )}
+      {filled.ok && lead && (
+        <LeadFrom plan={plan} starts={filled.value.starts} value={leadFrom} onChange={setLeadFrom} />
+      )}
       {filled.ok ? (
-        <FillOutcome figures={filled.value.figures} notes={filled.value.notes} leads={[filled.value.leads]} />
+        <FillOutcome
+          figures={filled.value.figures}
+          notes={filled.value.notes}
+          leads={[filled.value.leads]}
+          askedM={choices.rowSpacingM}
+        />
       ) : (
         <p className="advice" role="alert">
           {filled.problem.what}. {filled.problem.todo}

@@ -1,5 +1,6 @@
 import type { ReactElement } from 'react';
 import { formatQuantity } from '../../../base/quantity.ts';
+import { twoFigures } from '../../../derive/wording.ts';
 import { LEAD_REACH_M, type Leads } from '../../../layout/live/index.ts';
 import type { FillFigures, FillNote } from '../../../layout/rows/index.ts';
 import { useEditorState } from '../../services.ts';
@@ -16,10 +17,13 @@ export function FillOutcome({
   notes,
   leads,
   heads,
+  askedM,
 }: {
   readonly figures: FillFigures;
   readonly notes: readonly FillNote[];
   readonly leads: readonly Leads[];
+  /** Row spacing that was asked for, metres: told where rows spread evenly lie otherwise. */
+  readonly askedM?: number;
   /** The first rows of the table, in place of those of a bed. */
   readonly heads?: readonly (readonly [string, string])[];
 }): ReactElement {
@@ -32,13 +36,19 @@ export function FillOutcome({
     spacing: (metres) => formatQuantity('spacing', metres, units),
     pressure: (kPa) => formatQuantity('pressure', kPa, units),
     flow: (lph) => formatQuantity('zoneFlow', lph, units),
+    flows: (a, b) => twoFigures('zoneFlow', a, b, units),
+    rates: (a, b) => twoFigures('rate', a, b, units),
   };
   const { rows, pieces, rowSpacingM, lowerSpacingM } = figures;
   const tooFar = leads.reduce((sum, one) => sum + one.tooFar, 0);
+  const crossings = leads.reduce((sum, one) => sum + one.crossings, 0);
   const sleeveM = leads.reduce((sum, one) => sum + one.sleeveM, 0);
+  const isAsAsked = askedM === undefined || shown.spacing(askedM) === shown.spacing(rowSpacingM);
+  const spread = isAsAsked ? '' : `, ${words.figures.spread(shown.spacing(askedM))}`;
   const told = [
     ...new Map(notes.map((note) => [note.kind, words.note(note, shown)])),
     ...(tooFar > 0 ? [['too-far', follow.tooFar(tooFar, shown.length(LEAD_REACH_M))] as const] : []),
+    ...(crossings > 0 ? [['crossings', follow.crossings(crossings)] as const] : []),
     ...(sleeveM > SLEEVE_LEAST_M ? [['sleeve', follow.sleeve(shown.length(sleeveM))] as const] : []),
   ];
   return (
@@ -49,7 +59,7 @@ export function FillOutcome({
             [words.figures.rows, pieces === rows ? String(rows) : `${rows}, ${words.pieces(pieces)}`],
             [
               words.figures.spacing,
-              `${shown.spacing(rowSpacingM)}${lowerSpacingM === null ? '' : `, ${words.figures.lower} ${shown.spacing(lowerSpacingM)}`}`,
+              `${shown.spacing(rowSpacingM)}${spread}${lowerSpacingM === null ? '' : `, ${words.figures.lower} ${shown.spacing(lowerSpacingM)}`}`,
             ],
           ]),
           [words.figures.length, shown.length(figures.lengthM)],

@@ -1,6 +1,6 @@
 import { useMemo, useState, type ReactElement } from 'react';
 import type { Problem } from '../../../base/result.ts';
-import { layFill, waterNear } from '../../../layout/live/index.ts';
+import { laidAsItIs, layFill, waterNear } from '../../../layout/live/index.ts';
 import { fillDefaults, type FillChoices } from '../../../layout/rows/index.ts';
 import { change } from '../../../plan/edits/index.ts';
 import type { Area, Fill, Plan } from '../../../plan/records.ts';
@@ -9,6 +9,7 @@ import { useWords } from '../../words/index.ts';
 import { Section } from '../Figures.tsx';
 import { FillFields } from './FillFields.tsx';
 import { FillOutcome } from './FillOutcome.tsx';
+import { LeadFrom } from './LeadFrom.tsx';
 import { ByHand, ForgetButton, LiveLead, NotChanged } from './LiveButtons.tsx';
 
 interface Props {
@@ -23,10 +24,7 @@ export function LiveFill({ plan, fill, others }: Props): ReactElement {
   const words = useWords().follow;
   const [problem, tell] = useState<Problem | null>(null);
   const usual = useMemo(() => fillDefaults(plan, fill.areaId), [plan, fill.areaId]);
-  const laid = useMemo(
-    () => (fill.byHand ? null : layFill(plan, fill, { lead: fill.leadIds !== undefined, own: fill })),
-    [plan, fill],
-  );
+  const laid = useMemo(() => (fill.byHand ? null : laidAsItIs(plan, fill)), [plan, fill]);
   if (fill.byHand) {
     return (
       <Section title={words.title}>
@@ -40,15 +38,30 @@ export function LiveFill({ plan, fill, others }: Props): ReactElement {
     tell(tried.ok ? null : tried.problem);
     if (tried.ok) editor.commit(change(words.label, 'fills', [fill.id], { choices }));
   };
-  const water = laid?.ok ? waterNear(plan, laid.value.starts) : null;
+  const water = laid?.ok
+    ? (laid.value.leads.water ?? waterNear(plan, laid.value.starts, fill.leadFrom))
+    : null;
   return (
     <Section title={words.title}>
       <p className="quiet-text">{words.text}</p>
       <FillFields value={fill.choices} usual={usual} others={others} onChange={set} />
       <NotChanged problem={problem} />
       <LiveLead fills={[fill]} name={water?.name ?? null} />
+      {laid?.ok && fill.leadIds && (
+        <LeadFrom
+          plan={plan}
+          starts={laid.value.starts}
+          value={fill.leadFrom}
+          onChange={(leadFrom) => editor.commit(change(words.label, 'fills', [fill.id], { leadFrom }))}
+        />
+      )}
       {laid?.ok && (
-        <FillOutcome figures={laid.value.figures} notes={laid.value.notes} leads={[laid.value.leads]} />
+        <FillOutcome
+          figures={laid.value.figures}
+          notes={laid.value.notes}
+          leads={[laid.value.leads]}
+          askedM={fill.choices.rowSpacingM}
+        />
       )}
       <div className="row">
         <ForgetButton

@@ -1,12 +1,13 @@
 import { useMemo, useState, type ReactElement } from 'react';
 import type { Problem } from '../../../base/result.ts';
-import { layFill, waterNear, type LedFill } from '../../../layout/live/index.ts';
+import { laidAsItIs, layFill, waterNear, type LedFill } from '../../../layout/live/index.ts';
 import { ringDefaults } from '../../../layout/rings/index.ts';
 import { change, together } from '../../../plan/edits/index.ts';
 import type { Fill, Plan, Plant, RingChoices } from '../../../plan/records.ts';
 import { useEditor } from '../../services.ts';
 import { useWords } from '../../words/index.ts';
 import { Section } from '../Figures.tsx';
+import { LeadFrom } from './LeadFrom.tsx';
 import { ByHand, ForgetButton, LiveLead, NotChanged } from './LiveButtons.tsx';
 import { RingFields } from './RingFields.tsx';
 import { RingOutcome } from './RingOutcome.tsx';
@@ -34,10 +35,7 @@ export function LiveRings({ plan, trees, fills }: Props): ReactElement {
   const { rings } = words;
   const [problem, tell] = useState<Problem | null>(null);
   const usual = useMemo(() => ringDefaults(plan, trees[0]!.id), [plan, trees]);
-  const laid = useMemo(
-    () => fills.map((fill) => layFill(plan, fill, { lead: fill.leadIds !== undefined, own: fill })),
-    [plan, fills],
-  );
+  const laid = useMemo(() => fills.map((fill) => laidAsItIs(plan, fill)), [plan, fills]);
   if (fills.some(({ byHand }) => byHand)) {
     return (
       <Section title={rings.title(trees.length)}>
@@ -66,10 +64,9 @@ export function LiveRings({ plan, trees, fills }: Props): ReactElement {
     );
   };
   const good = laid.flatMap((one): LedFill[] => (one.ok ? [one.value] : []));
-  const water = waterNear(
-    plan,
-    good.flatMap(({ starts }) => starts),
-  );
+  const starts = good.flatMap((one) => one.starts);
+  const [from] = new Set(fills.map(({ leadFrom }) => leadFrom));
+  const water = good.find(({ leads }) => leads.water)?.leads.water ?? waterNear(plan, starts, from);
   return (
     <Section title={rings.title(trees.length)}>
       <p className="quiet-text">{rings.text(trees.length)}</p>
@@ -81,12 +78,29 @@ export function LiveRings({ plan, trees, fills }: Props): ReactElement {
       />
       <NotChanged problem={problem} />
       <LiveLead fills={fills} name={water?.name ?? null} />
+      {fills.every(({ leadIds }) => leadIds) && (
+        <LeadFrom
+          plan={plan}
+          starts={starts}
+          value={from}
+          onChange={(leadFrom) =>
+            editor.commit(
+              change(
+                words.label,
+                'fills',
+                fills.map(({ id }) => id),
+                { leadFrom },
+              ),
+            )
+          }
+        />
+      )}
       <RingOutcome laid={good} problems={laid.flatMap((one) => (one.ok ? [] : [one.problem]))} />
       <div className="row">
         <ForgetButton
           ids={fills.map(({ id }) => id)}
-          label={words.forget}
-          title={words.forgetHint}
+          label={rings.forget}
+          title={rings.forgetHint}
           forgotten={rings.forgotten}
         />
       </div>

@@ -1,16 +1,17 @@
-import { useEffect, useMemo, useState, type ReactElement } from 'react';
+import { useMemo, useState, type ReactElement } from 'react';
 import { formatQuantity } from '../../../base/quantity.ts';
 import { polygonContains } from '../../../base/polygon.ts';
 import {
   emittersOfPlants,
   layPoints,
   pointsEdit,
-  USUAL_POINTS,
+  pointDefaults,
   type PointChoices,
   type PointLayout,
 } from '../../../layout/points/index.ts';
 import { plantsOf } from '../../../plan/emitter-plants.ts';
 import type { Plan, Plant } from '../../../plan/records.ts';
+import { useTouch } from '../../canvas/touch.ts';
 import { useEditor, useEditorState } from '../../services.ts';
 import { useWords } from '../../words/index.ts';
 import { Figures, Section } from '../Figures.tsx';
@@ -18,6 +19,7 @@ import { Tick } from './FillFields.tsx';
 import { MoveOut } from './MoveOut.tsx';
 import { PointFields } from './PointFields.tsx';
 import { ShareCard } from './ShareCard.tsx';
+import { useOffer } from './use-offer.ts';
 
 /** Point emitters for the plants that are chosen; how to choose some where none are. */
 export function PointCard(): ReactElement | null {
@@ -26,6 +28,7 @@ export function PointCard(): ReactElement | null {
   const plan = useEditorState((state) => state.history.plan);
   const tool = useEditorState((state) => state.tool);
   const selection = useEditorState((state) => state.selection);
+  const byFinger = useTouch();
   // Kept while other plants are chosen: they are mostly watered alike.
   const [chosen, choose] = useState<Partial<PointChoices>>({});
   const plants = useMemo(
@@ -54,7 +57,13 @@ export function PointCard(): ReactElement | null {
   const area = only?.table === 'areas' ? plan.areas.get(only.id) : undefined;
   if (selection.length > 0 && area?.use !== 'bed') return null;
   const offered = [...plan.plants].filter(({ at }) => !area || polygonContains(area.outline, area.holes, at));
-  const text = area ? words.bed(offered.length) : plan.plants.size === 0 ? words.noPlants : words.empty;
+  const text = area
+    ? words.bed(offered.length)
+    : plan.plants.size === 0
+      ? words.noPlants
+      : byFinger
+        ? words.emptyTouch
+        : words.empty;
   return (
     <Section title={words.title}>
       <p className="advice">{text}</p>
@@ -95,14 +104,14 @@ function Emitters({ plan, plants, chosen, onChoose }: Props): ReactElement {
   const words = useWords().points;
   const units = useEditorState((state) => state.units);
   const choices = useMemo<PointChoices>(() => {
-    const all = { ...USUAL_POINTS, ...chosen };
+    const all = { ...pointDefaults(plan, plants).choices, ...chosen };
     const { start } = all;
     // A control set or valve that is gone is no start any more.
     const isGone =
       (start.kind === 'control' && !plan.controls.has(start.id)) ||
       (start.kind === 'supply' && !plan.supplies.has(start.id));
     return isGone ? { ...all, start: { kind: 'auto' } } : all;
-  }, [plan, chosen]);
+  }, [plan, plants, chosen]);
   // Many plants are laid out only when asked, so that the fields stay quick.
   const [asked, ask] = useState<Asked | null>(null);
   const isWanted =
@@ -118,11 +127,6 @@ function Emitters({ plan, plants, chosen, onChoose }: Props): ReactElement {
   );
   const earlier = useMemo(() => emittersOfPlants(plan, plants).length, [plan, plants]);
 
-  useEffect(() => {
-    editor.preview(edit);
-    return () => editor.preview(null);
-  }, [editor, edit]);
-
   const place = () => {
     if (!edit || !layout) return;
     editor.select([]);
@@ -130,6 +134,7 @@ function Emitters({ plan, plants, chosen, onChoose }: Props): ReactElement {
     editor.commit(edit);
     editor.say(words.done(layout.emitterCount, new Set(layout.placed.flatMap(plantsOf)).size));
   };
+  useOffer(edit, words.placed, place);
   return (
     <Section title={words.title}>
       <PointFields

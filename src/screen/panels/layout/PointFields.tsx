@@ -3,11 +3,13 @@ import { formatQuantity } from '../../../base/quantity.ts';
 import { outletLawById, outletLawsFor } from '../../../catalog/index.ts';
 import { FEEDER_ERROR_M } from '../../../derive/checks/feeder-length.ts';
 import { FEEDER_SLACK_SOURCE } from '../../../derive/feeders.ts';
+import { shownSource } from '../../../derive/wording.ts';
 import {
   FEEDER_LEAST_M,
   MOST_EMITTERS,
   POINT_FLOWS_LPH,
   plantNumbers,
+  pointDefaults,
   type PointChoices,
   type PointStart,
 } from '../../../layout/points/index.ts';
@@ -36,13 +38,15 @@ export function PointFields({ plan, plants, value, onChange }: Props): ReactElem
   const words = useWords().points;
   const fields = useWords().fields;
   const law = outletLawById(value.law);
+  const usual = pointDefaults(plan, plants);
+  const why = usual.choices.law === value.law ? usual.lawSource : null;
   return (
     <>
       <ChoiceField
         label={fields.emitters}
         value={value.law}
         options={outletLawsFor('point').map(({ id, name }) => ({ value: id, label: name }))}
-        hint={law && `${law.source}.`}
+        hint={law && `${shownSource(why === null ? law.source : `${words.onSlope}: ${why}`)}.`}
         onChange={(id) => onChange({ law: id })}
       />
       <QuantityField
@@ -171,7 +175,7 @@ function StartField({
   const starts: readonly { readonly label: string; readonly start: PointStart }[] = [
     { label: words.auto, start: { kind: 'auto' } },
     ...[...plan.controls].map(({ id, name }) => ({
-      label: `${words.control} ${name.trim() || id}`,
+      label: words.control(name.trim() || id),
       start: { kind: 'control', id } as const,
     })),
     ...tieIns.map(({ id, at }) => ({ label: `${words.tieIn} ${id}`, start: { kind: 'place', at } as const })),

@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useState, type ReactElement } from 'react';
+import { useMemo, useState, type ReactElement } from 'react';
 import { layFill, ringEdit, waterNear, type LedFill, type RingedTree } from '../../../layout/live/index.ts';
 import { ringDefaults } from '../../../layout/rings/index.ts';
 import type { Plan, Plant, RingChoices } from '../../../plan/records.ts';
@@ -6,9 +6,11 @@ import { useEditor, useEditorState } from '../../services.ts';
 import { useWords } from '../../words/index.ts';
 import { Section } from '../Figures.tsx';
 import { Tick } from './FillFields.tsx';
+import { LeadFrom } from './LeadFrom.tsx';
 import { LiveRings, fillsOfTrees } from './LiveRings.tsx';
 import { RingFields } from './RingFields.tsx';
 import { RingOutcome } from './RingOutcome.tsx';
+import { useOffer } from './use-offer.ts';
 
 interface Props {
   readonly plan: Plan;
@@ -46,14 +48,16 @@ function DrawRings({
   const words = useWords().follow;
   const usualWords = useWords().fill;
   const [wantsLead, setLead] = useState(true);
+  const [leadFrom, setLeadFrom] = useState<string | undefined>();
   const usual = useMemo(() => ringDefaults(plan, trees[0]!.id), [plan, trees]);
   const ringed = useMemo(
     () =>
       trees.map(({ id }): RingedTree => ({
         plantId: id,
         choices: { ...ringDefaults(plan, id).choices, ...chosen },
+        leadFrom,
       })),
-    [plan, trees, chosen],
+    [plan, trees, chosen, leadFrom],
   );
   const laid = useMemo(
     () => ringed.map((tree) => layFill(plan, { kind: 'tree', ...tree }, { lead: wantsLead })),
@@ -61,20 +65,13 @@ function DrawRings({
   );
   const good = laid.flatMap((one): LedFill[] => (one.ok ? [one.value] : []));
   const problems = laid.flatMap((one) => (one.ok ? [] : [one.problem]));
-  const water = waterNear(
-    plan,
-    good.flatMap(({ starts }) => starts),
-  );
+  const starts = good.flatMap((one) => one.starts);
+  const water = waterNear(plan, starts, leadFrom);
   const lead = wantsLead && water !== null;
   const edit = useMemo(
-    () => (laid.some(({ ok }) => ok) ? ringEdit(ringed, lead) : null),
-    [laid, ringed, lead],
+    () => (laid.some(({ ok }) => ok) ? ringEdit(ringed, wantsLead) : null),
+    [laid, ringed, wantsLead],
   );
-
-  useEffect(() => {
-    editor.preview(edit);
-    return () => editor.preview(null);
-  }, [editor, edit]);
 
   const draw = () => {
     if (!edit) return;
@@ -83,6 +80,7 @@ function DrawRings({
     editor.commit(edit);
     editor.say(words.rings.drawn(good.length));
   };
+  useOffer(edit, words.rings.draw, draw);
   return (
     <Section title={words.rings.title(trees.length)}>
       <RingFields
@@ -94,6 +92,7 @@ function DrawRings({
       {water && (
         <Tick label={words.lead(water.name)} title={words.leadHint} checked={wantsLead} onChange={setLead} />
       )}
+      {lead && <LeadFrom plan={plan} starts={starts} value={leadFrom} onChange={setLeadFrom} />}
       <RingOutcome laid={good} problems={problems} />
       {earlier > 0 && <p className="field-note">{words.rings.replace(earlier)}</p>}
       <div className="row">

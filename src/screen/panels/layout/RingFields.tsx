@@ -6,6 +6,7 @@ import { QuantityField } from '../../fields/QuantityField.tsx';
 import { useWords } from '../../words/index.ts';
 import { TubingField } from '../outlet-fields.tsx';
 import { DriplineFields } from './DriplineFields.tsx';
+import { Tick } from './FillFields.tsx';
 
 interface Props {
   readonly value: RingChoices;
@@ -58,6 +59,12 @@ export function RingFields({ value, usual, hasNow, onChange }: Props): ReactElem
         max={RING_BOUNDS.trunkClearM[1]}
         hint={isUsual('trunkClearM') ? `${sources.trunk}.` : fill.yours}
         onChange={(trunkClearM) => trunkClearM !== null && onChange({ trunkClearM })}
+      />
+      <Tick
+        label={words.clearRows}
+        title={words.clearRowsHint}
+        checked={value.clearRows ?? false}
+        onChange={(clearRows) => onChange({ clearRows })}
       />
       <DriplineFields
         value={value}

@@ -39,6 +39,10 @@ export function RootZoneCard(): ReactElement {
   const showWetted = useEditorState((state) => state.showWetted);
   const showRoots = useEditorState((state) => state.showRoots);
   const outlets = wettingOutlets(plan, results);
+  const unmeasured = useMemo(
+    () => [...plan.plants].filter(({ canopyNowM }) => canopyNowM === null).length,
+    [plan.plants],
+  );
   return (
     <Section id="layout-roots" title={words.title}>
       <Tick label={words.showWetted} checked={showWetted} onChange={(show) => editor.setShowWetted(show)} />
@@ -48,6 +52,9 @@ export function RootZoneCard(): ReactElement {
         options={ROOTS.map((value) => ({ value, label: words.roots[value] }))}
         onChange={(show) => editor.setShowRoots(show)}
       />
+      {showRoots === 'now' && unmeasured > 0 && (
+        <p className="advice">{words.noneNow(unmeasured, plan.plants.size)}</p>
+      )}
       <Signs />
       {outlets.length === 0 ? (
         <p className="advice">{words.noOutlets}</p>
@@ -67,7 +74,7 @@ export function RootZoneCard(): ReactElement {
   );
 }
 
-/** Signs of what is shown, where the legend of the pressures may not be there yet. */
+/** Signs of what is shown; the legend of the pressures in this view leaves them to this card. */
 function Signs(): ReactElement | null {
   const words = useWords().wetting;
   const entries = wettingLegend(useEditorState(viewSubjects));
