@@ -5,7 +5,7 @@ import { feederStarts } from '../derive/network/feeder-starts.ts';
 import type { OutletResult } from '../derive/results.ts';
 import { refKey, type PointEmitter, type Run } from '../plan/records.ts';
 import { PEN } from './inks.ts';
-import type { Mark, Pen, SymbolMark } from './marks.ts';
+import type { Mark, PathMark, Pen, SymbolMark } from './marks.ts';
 import { ON_TUBING_M } from '../plan/joining.ts';
 
 export const INLINE_PEN: Pen = { ink: 'line', widthMm: PEN.medium };
@@ -17,11 +17,19 @@ export const FEEDER_PEN: Pen = { ink: 'line', widthMm: PEN.fine, dashMm: [0.7, 0
 export function runMarks(runs: Table<Run>): Mark[] {
   return runs.toArray().flatMap((run): Mark[] => {
     if (run.path.length < 2) return [];
-    const owner = refKey({ table: 'runs', id: run.id });
-    const pen = run.inline ? INLINE_PEN : BLANK_PEN;
-    return [{ kind: 'path', owner, lines: [run.path], closed: false, pen }];
+    let mark = markOfRun.get(run);
+    if (!mark) {
+      const owner = refKey({ table: 'runs', id: run.id });
+      const pen = run.inline ? INLINE_PEN : BLANK_PEN;
+      mark = { kind: 'path', owner, lines: [run.path], closed: false, pen };
+      markOfRun.set(run, mark);
+    }
+    return [mark];
   });
 }
+
+/** A run that stays as it is keeps its mark, and with it what the canvas knows of it. */
+const markOfRun = new WeakMap<Run, PathMark>();
 
 /** A feeder tube from a run, or from the place of another emitter, to a point emitter or to its plant. */
 export interface Feeder {

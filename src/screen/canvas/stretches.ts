@@ -174,12 +174,20 @@ function circleStretch(marks: readonly CircleMark[]): CircleStretch {
 
 const NOWHERE = [Infinity, Infinity, -Infinity, -Infinity];
 
+/** Boxes of marks: many stay as they are from drawing to drawing. */
+const boxes = new WeakMap<PathMark, readonly number[]>();
+
+function boxOfPath(mark: PathMark): readonly number[] {
+  const known = boxes.get(mark);
+  if (known) return known;
+  const box = boxOf(mark.lines.length === 1 ? mark.lines[0]! : mark.lines.flat());
+  const made = box ? [box.minX, box.minY, box.maxX, box.maxY] : NOWHERE;
+  boxes.set(mark, made);
+  return made;
+}
+
 function pathStretch(marks: readonly PathMark[]): PathStretch {
-  const boxes = new Float64Array(marks.length * 4);
-  marks.forEach(({ lines }, i) => {
-    const box = boxOf(lines.flat());
-    // A path without places is never in view.
-    boxes.set(box ? [box.minX, box.minY, box.maxX, box.maxY] : NOWHERE, i * 4);
-  });
-  return { kind: 'paths', look: marks[0]!, marks, boxes };
+  const all = new Float64Array(marks.length * 4);
+  marks.forEach((mark, i) => all.set(boxOfPath(mark), i * 4));
+  return { kind: 'paths', look: marks[0]!, marks, boxes: all };
 }
