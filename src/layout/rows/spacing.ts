@@ -46,15 +46,11 @@ export interface Spaced {
   readonly lowerSpacingM: number | null;
 }
 
-/** Rows spread evenly lie no farther apart than asked by this factor (common practice; tables agree within a fifth). */
-const MOST_STRETCH = 1.15;
-
 /** A width that falls short of one more row by no more than this holds it, metres. */
 const SLACK_M = 0.001;
 
 /**
- * Rows over a width: floor(width / spacing) + 1 of them, or one more where they would be spread by over
- * `MOST_STRETCH`. Where the lowest third is to be wider, its ground counts for
+ * Rows over a width: floor(width / spacing) + 1 of them. Where the lowest third is to be wider, its ground counts for
  * less by the factor, so that rows come in equal steps of that measure. Equalised they reach from edge to edge; else
  * what is left over is shared by both edges.
  * @param lowEnd which end of the width lies low, `null` for neither
@@ -85,9 +81,7 @@ export function spacedRows(
   const steps = corners.map(([, step]) => step);
   const places = corners.map(([place]) => place);
   const whole = steps.at(-1)!;
-  const fitting = Math.floor(whole + SLACK_M / spacingM);
-  // Few rows spread evenly would lie far apart: one more lies nearer to what was asked.
-  const gaps = equalise && fitting > 0 && whole / fitting > MOST_STRETCH ? fitting + 1 : fitting;
+  const gaps = Math.floor(whole + SLACK_M / spacingM);
   const isStretched = equalise && gaps > 0;
   const stretch = isStretched ? whole / gaps : 1;
   const first = isStretched ? 0 : Math.max(0, (whole - gaps) / 2);

@@ -7,6 +7,7 @@ import type { LayerName } from '../../drawing/index.ts';
 import { shownPlan, type Editor } from '../../editor/index.ts';
 import type { PictureSource } from '../services.ts';
 import { paintGrid } from './grid.ts';
+import { KeptPicture } from './kept-picture.ts';
 import { paintOverlay } from './overlay.ts';
 import { paintLayers, paintTexts, textsOf } from './painter.ts';
 import { useDrawing } from './use-drawing.ts';
@@ -40,13 +41,22 @@ export function GroundLayer({ editor, pictures }: Props): ReactElement {
   const camera = useStore(editor.store, (state) => state.camera);
   const units = useStore(editor.store, (state) => state.units);
   const photo = useDrawing(editor)[0]!;
-  useEffect(() => pictures.subscribe(() => layer.current?.batchDraw()), [pictures]);
+  const [kept] = useState(() => new KeptPicture());
+  useEffect(
+    () =>
+      pictures.subscribe(() => {
+        kept.forget();
+        layer.current?.batchDraw();
+      }),
+    [pictures, kept],
+  );
   const paint = useCallback(
-    (context: CanvasRenderingContext2D) => {
-      paintGrid(context, camera, units);
-      paintLayers(context, camera, [photo], pictures);
-    },
-    [camera, units, photo, pictures],
+    (context: CanvasRenderingContext2D) =>
+      kept.paint(context, [camera, units, photo], (on) => {
+        paintGrid(on, camera, units);
+        paintLayers(on, camera, [photo], pictures);
+      }),
+    [camera, units, photo, pictures, kept],
   );
   return (
     <Layer ref={layer} listening={false}>
