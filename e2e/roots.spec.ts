@@ -22,7 +22,7 @@ const plan = async (page: Page) => (await saved(page)) as unknown as Placed;
 /** Whether anything is drawn at a place of the page, above the photo. */
 const inkAt = (page: Page, at: Spot): Promise<string> =>
   page.evaluate(([x, y]) => {
-    const canvas = document.querySelectorAll<HTMLCanvasElement>('.canvas-stage canvas')[1]!;
+    const canvas = document.querySelectorAll<HTMLCanvasElement>('.canvas-stage canvas')[0]!;
     const box = canvas.getBoundingClientRect();
     const scale = canvas.width / box.width;
     const spot = [(x - box.left) * scale, (y - box.top) * scale] as const;

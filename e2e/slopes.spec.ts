@@ -41,7 +41,7 @@ async function setLevels(page: Page): Promise<void> {
     [[9, 6], '8'],
   ] as const) {
     await tool(page, 'Level');
-    const field = page.getByLabel('Height', { exact: true }).last();
+    const field = page.getByLabel('Height', { exact: true }).first();
     await field.fill(`${height} m`);
     await field.press('Enter');
     await pressGround(page, at);
