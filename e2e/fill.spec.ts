@@ -32,7 +32,9 @@ test('a bed is filled with rows of dripline', async ({ page }) => {
   await test.step('figures of a bed of 3 m by 2 m', async () => {
     // (2 m - 8 in) / 18 in = 3.9: four rows of 2.80 m with six emitters of 0.6 gph each, spread over the width.
     await expect(figure(page, 'Rows', CARD)).toHaveText('4');
-    await expect(figure(page, 'Row spacing as laid', CARD)).toHaveText('59.9 cm, spread evenly (45.7 cm asked)');
+    await expect(figure(page, 'Row spacing as laid', CARD)).toHaveText(
+      '59.9 cm, spread evenly (45.7 cm asked)',
+    );
     await expect(figure(page, 'Dripline, on the ground', CARD)).toHaveText('11.19 m');
     await expect(figure(page, 'Emitters', CARD)).toHaveText('24');
     await expect(figure(page, 'Flow, all', CARD)).toHaveText('55 L/h');
